@@ -1,0 +1,13 @@
+//! Groundline: from a clip of a horse cantering to a fence, and a few poles of known spacing,
+//! to stride lengths, tempo, pace, take-off and landing distance, each with an honest ±.
+//!
+//! Core folders know no files, sockets, clocks or ffmpeg, and may use those listed before them:
+//! [`quantity`] → [`scene`] → [`marks`] → [`survey`] → [`stride`] → [`draw`] → [`sheet`]; and
+//! [`arena`], which makes scenes whose truth is known. The edges do I/O: [`footage`] (the only
+//! folder that names ffmpeg), [`store`] (marks files on disk) and [`cli`].
+
+pub mod marks;
+pub mod quantity;
+pub mod scene;
+pub mod stride;
+pub mod survey;

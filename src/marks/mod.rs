@@ -1,0 +1,27 @@
+//! What a person placed and stated: the marks file as plain data, its rules and its edits.
+//!
+//! Invariant: no file, no clip, no clock. Metres, seconds, source pixels. Every change is one
+//! [`Edit`], so undo is a list and every face of the program shares one truth. Keys that this
+//! version does not know survive a round trip.
+
+mod address;
+mod approach;
+mod camera_prior;
+mod clip;
+mod fence;
+mod file;
+mod mark;
+mod reference;
+mod round;
+mod tie;
+
+pub use address::{MarkAddress, RailEnd};
+pub use approach::{Approach, Event, Footfall, Lead, Limb, StrideNote};
+pub use camera_prior::{CameraPrior, Motion};
+pub use clip::{ClipNote, MarkedFrame};
+pub use fence::{BaseCorner, BaseMarks, Fence, FenceKind};
+pub use file::{MarksFile, VERSION};
+pub use mark::Mark;
+pub use reference::{PoleEnd, PoleEndMarks, RailMarks, Reference, ReferenceKind};
+pub use round::Round;
+pub use tie::{Tie, TiePlace};

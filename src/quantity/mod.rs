@@ -1,0 +1,21 @@
+//! What a measured number is: a unit, a value, its uncertainty, and how it is written down.
+//!
+//! Invariant: no file, no clock, no printing; the same seed gives the same draws.
+
+mod draws;
+mod estimate;
+mod given;
+mod length_units;
+mod time;
+mod units;
+mod written;
+
+pub use draws::{DrawError, GaussianDraws, seeded};
+pub use estimate::{Estimate, Percentile95};
+pub use given::Given;
+pub use length_units::LengthUnits;
+pub use time::{FrameNumber, FrameTime};
+pub use units::{
+    Degrees, Metres, MetresPerSecond, Percent, Pixels, Seconds, StridesPerMinute, Unit,
+};
+pub use written::{Written, written, written_bare};

@@ -1,0 +1,149 @@
+//! How a measured number is written: the only rounding in the crate.
+//!
+//! Rule: the ± keeps two figures when its first is 1 or 2, else one (GUM 7.2.6 asks for at most
+//! two), never finer than a length's centimetre, and the value is rounded to the same place.
+
+use super::estimate::Estimate;
+use super::length_units::{LengthUnits, METRES_PER_FOOT};
+use super::units::{Metres, Unit};
+
+/// A number ready to print: the value, the ± that follows it, and the unit.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Written {
+    /// The rounded value.
+    pub value: String,
+    /// The rounded half-width of the 95 % interval.
+    pub plus_minus: String,
+    /// The unit's symbol; empty when the value carries its own (feet and inches).
+    pub unit: String,
+}
+
+impl std::fmt::Display for Written {
+    fn fmt(&self, out: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(out, "{} ± {}", self.value, self.plus_minus)?;
+        if self.unit.is_empty() || self.unit == "°" || self.unit == "%" {
+            write!(out, "{}", self.unit)
+        } else {
+            write!(out, " {}", self.unit)
+        }
+    }
+}
+
+/// Decimals that a half-width of `plus_minus` supports, at most `finest`.
+fn decimals_for(plus_minus: f64, finest: usize) -> usize {
+    if plus_minus <= 0.0 || !plus_minus.is_finite() {
+        return finest;
+    }
+    let exponent = plus_minus.log10().floor();
+    let first_figure = plus_minus / 10f64.powf(exponent);
+    let figures = if first_figure < 2.95 { 1.0 } else { 0.0 };
+    (figures - exponent).clamp(0.0, finest as f64) as usize
+}
+
+fn fixed(value: f64, decimals: usize) -> String {
+    let text = format!("{value:.decimals$}");
+    let is_zero = text.chars().all(|c| matches!(c, '-' | '0' | '.'));
+    if is_zero { text.trim_start_matches('-').to_owned() } else { text.replace('-', "\u{2212}") }
+}
+
+/// Writes an estimate of any unit; lengths follow `units`.
+pub fn written<U: Unit>(estimate: &Estimate<U>, units: LengthUnits) -> Written {
+    let half = estimate.plus_minus();
+    let is_length = U::SYMBOL == Metres::SYMBOL;
+    if is_length && units == LengthUnits::Feet {
+        return written_feet(estimate.value.get(), half);
+    }
+    let finest = if matches!(U::SYMBOL, "s" | "m/s" | "m") { 2 } else { 1 };
+    let decimals = decimals_for(half, finest);
+    // A half-width under the last place is written as one unit of that place, never as zero.
+    let least = 10f64.powi(-(decimals as i32));
+    Written {
+        value: fixed(estimate.value.get(), decimals),
+        plus_minus: fixed(half.max(least), decimals),
+        unit: U::SYMBOL.to_owned(),
+    }
+}
+
+/// Feet and inches under 30 ft, feet with one decimal above.
+fn written_feet(metres: f64, half_metres: f64) -> Written {
+    let feet = metres / METRES_PER_FOOT;
+    let half_feet = half_metres / METRES_PER_FOOT;
+    if feet.abs() >= 30.0 {
+        return Written {
+            value: fixed(feet, 1),
+            plus_minus: fixed(half_feet.max(0.1), 1),
+            unit: "ft".into(),
+        };
+    }
+    Written {
+        value: feet_and_inches(feet),
+        plus_minus: feet_and_inches(half_feet.max(1.0 / 12.0)),
+        unit: String::new(),
+    }
+}
+
+fn feet_and_inches(feet: f64) -> String {
+    let inches = (feet.abs() * 12.0).round() as i64;
+    let sign = if feet < 0.0 && inches > 0 { "\u{2212}" } else { "" };
+    match (inches / 12, inches % 12) {
+        (0, inch) => format!("{sign}{inch} in"),
+        (foot, 0) => format!("{sign}{foot} ft"),
+        (foot, inch) => format!("{sign}{foot} ft {inch} in"),
+    }
+}
+
+/// A length without ±, for captions and scale bars: two decimals of a metre, or feet and inches.
+pub fn written_bare(length: Metres, units: LengthUnits) -> String {
+    match units {
+        LengthUnits::Metres => format!("{} m", fixed(length.get(), 2)),
+        LengthUnits::Feet => {
+            let feet = length.get() / METRES_PER_FOOT;
+            if feet.abs() < 30.0 { feet_and_inches(feet) } else { format!("{} ft", fixed(feet, 1)) }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::quantity::{Seconds, StridesPerMinute};
+
+    fn estimate<U: Unit>(value: f64, half: f64) -> Estimate<U> {
+        Estimate {
+            value: U::new(value),
+            sd: U::new(half / 1.96),
+            low95: U::new(value - half),
+            high95: U::new(value + half),
+        }
+    }
+
+    #[test]
+    fn the_plus_minus_decides_the_places() {
+        let m = LengthUnits::Metres;
+        assert_eq!(written(&estimate::<Metres>(3.4217, 0.046), m).to_string(), "3.42 ± 0.05 m");
+        assert_eq!(written(&estimate::<Metres>(3.4217, 0.46), m).to_string(), "3.4 ± 0.5 m");
+        assert_eq!(written(&estimate::<Metres>(3.4217, 0.146), m).to_string(), "3.42 ± 0.15 m");
+        assert_eq!(written(&estimate::<Metres>(12.34, 4.6), m).to_string(), "12 ± 5 m");
+        assert_eq!(written(&estimate::<Seconds>(0.6171, 0.0004), m).to_string(), "0.62 ± 0.01 s");
+        assert_eq!(
+            written(&estimate::<StridesPerMinute>(97.26, 1.34), m).to_string(),
+            "97.3 ± 1.3 strides/min"
+        );
+    }
+
+    #[test]
+    fn feet_are_feet_and_inches_below_thirty() {
+        let ft = LengthUnits::Feet;
+        // 12 ft is 3.6576 m exactly.
+        assert_eq!(written(&estimate::<Metres>(3.6576, 0.1), ft).to_string(), "12 ft ± 4 in");
+        assert_eq!(written(&estimate::<Metres>(3.5, 0.05), ft).to_string(), "11 ft 6 in ± 2 in");
+        assert_eq!(written(&estimate::<Metres>(25.603, 0.2), ft).to_string(), "84.0 ± 0.7 ft");
+        assert_eq!(written_bare(Metres::new(-0.1), ft), "\u{2212}4 in");
+    }
+
+    #[test]
+    fn a_negative_zero_loses_its_sign() {
+        assert_eq!(fixed(-0.001, 2), "0.00");
+        assert_eq!(fixed(-0.11, 2), "\u{2212}0.11");
+    }
+}

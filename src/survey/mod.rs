@@ -1,0 +1,7 @@
+//! The joint least-squares adjustment that turns marks into metres with their covariance.
+
+mod outcome;
+
+pub use outcome::{
+    GroundEllipse, MarkResidual, PlacedPole, Survey, SurveyDoubt, Suspect, TrackCurve,
+};

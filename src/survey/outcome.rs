@@ -1,0 +1,118 @@
+//! What a survey found: cameras, places, residuals, suspects, doubts.
+
+use std::collections::BTreeMap;
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use crate::marks::MarkAddress;
+use crate::quantity::FrameNumber;
+use crate::scene::{Camera, GroundPoint};
+
+/// The adjusted scene. Ground coordinates are those of the first reference: x the way the horse
+/// goes (from pole to pole), y to its left, origin at the first pole (or point).
+#[derive(Clone, Debug)]
+pub struct Survey {
+    /// The camera at every marked frame (the same at all for a fixed camera).
+    pub cameras: BTreeMap<FrameNumber, Camera>,
+    /// Adjusted ground place of everything marked (for raised points, the place below).
+    pub places: BTreeMap<MarkAddress, GroundPoint>,
+    /// The poles, with their ends where the survey puts them, marked or not.
+    pub poles: Vec<PlacedPole>,
+    /// Track of each approach, by its id.
+    pub tracks: BTreeMap<String, TrackCurve>,
+    /// Every mark's residual.
+    pub residuals: Vec<MarkResidual>,
+    /// Marks that do not fit and were left out.
+    pub suspects: Vec<Suspect>,
+    /// Reasons to trust it less.
+    pub doubts: Vec<SurveyDoubt>,
+}
+
+/// A pole where the survey puts it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlacedPole {
+    /// Its reference's id.
+    pub reference: String,
+    /// 1 is the one the horse meets first.
+    pub pole: u32,
+    /// Left end.
+    pub left: GroundPoint,
+    /// Right end.
+    pub right: GroundPoint,
+    /// Diameter, metres.
+    pub diameter_m: f64,
+}
+
+/// The path on the ground: a point, a heading and a bend.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct TrackCurve {
+    /// A point of the track.
+    pub origin: GroundPoint,
+    /// Heading at the origin, radians from the ground frame's x axis, to the left.
+    pub heading: f64,
+    /// Bend, 1/metre; positive to the left.
+    pub bend: f64,
+    /// How far along from the origin (metres, negative behind it) the first and last hoof lie.
+    pub from_to: (f64, f64),
+}
+
+/// How far one mark lies from where the survey expects it.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct MarkResidual {
+    /// Whose mark.
+    pub mark: MarkAddress,
+    /// On which frame.
+    pub frame: FrameNumber,
+    /// Marked minus expected, pixels.
+    pub dx_px: f64,
+    /// Marked minus expected, pixels.
+    pub dy_px: f64,
+    /// Length of the residual in units of its own standard deviation (which is smaller than the
+    /// mark's where the mark steers the survey); `None` for a mark that nothing checks.
+    pub in_sds: Option<f64>,
+}
+
+/// A mark that does not fit the others.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Suspect {
+    /// Whose mark.
+    pub mark: MarkAddress,
+    /// On which frame.
+    pub frame: FrameNumber,
+    /// How far it lies from where the others expect it, pixels.
+    pub off_px: f64,
+    /// The same in standard deviations of that expectation.
+    pub off_sds: f64,
+}
+
+/// An ellipse of one standard deviation on the ground.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct GroundEllipse {
+    /// Half the long axis, metres.
+    pub major_sd_m: f64,
+    /// Half the short axis, metres.
+    pub minor_sd_m: f64,
+    /// Turn of the long axis from the x axis, radians, to the left.
+    pub turn_rad: f64,
+}
+
+/// Reasons to trust a survey less.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(tag = "doubt", rename_all = "snake_case")]
+pub enum SurveyDoubt {
+    /// All references lie along one line of sight or ground line.
+    ReferencesOnOneLine,
+}
+
+impl TrackCurve {
+    /// The point `along` metres from the origin (second order in the bend).
+    pub fn at(&self, along: f64) -> GroundPoint {
+        let (sin, cos) = self.heading.sin_cos();
+        let side = self.bend * along * along / 2.0;
+        GroundPoint::new(
+            self.origin.x + along * cos - side * sin,
+            self.origin.y + along * sin + side * cos,
+        )
+    }
+}
