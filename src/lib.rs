@@ -6,8 +6,10 @@
 //! [`arena`], which makes scenes whose truth is known. The edges do I/O: [`footage`] (the only
 //! folder that names ffmpeg), [`store`] (marks files on disk) and [`cli`].
 
+pub mod draw;
 pub mod marks;
 pub mod quantity;
 pub mod scene;
+pub mod sheet;
 pub mod stride;
 pub mod survey;

@@ -163,3 +163,16 @@ pub enum StrideDoubt {
     /// No take-off hind was marked.
     NoTakeOff,
 }
+
+impl StrideDoubt {
+    /// The doubt in plain words.
+    pub fn sentence(&self) -> String {
+        match self {
+            Self::NoTakeOff => {
+                "No take-off hoof was marked, so the last stride and the take-off distance are \
+                 missing."
+                    .to_owned()
+            }
+        }
+    }
+}

@@ -105,6 +105,17 @@ pub enum SurveyDoubt {
     ReferencesOnOneLine,
 }
 
+impl SurveyDoubt {
+    /// The doubt in plain words.
+    pub fn sentence(&self) -> String {
+        match self {
+            Self::ReferencesOnOneLine => "All references lie along one line, so lengths across \
+                                          it are less certain than stated."
+                .to_owned(),
+        }
+    }
+}
+
 impl TrackCurve {
     /// The point `along` metres from the origin (second order in the bend).
     pub fn at(&self, along: f64) -> GroundPoint {

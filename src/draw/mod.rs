@@ -1,0 +1,43 @@
+//! Pictures as values: one overlay builder, one family of charts, both SVG strings, and their
+//! way onto pixels.
+//!
+//! Invariant: no file, no clock; the same input gives the same SVG. Stills, reel, desk and sheet
+//! all draw what is built here.
+
+mod area;
+mod hoof_print;
+mod placement;
+mod plan;
+mod plan_labels;
+mod plan_legend;
+mod plan_map;
+mod raster;
+mod seen;
+mod still;
+mod still_caption;
+mod still_ground;
+mod still_scale;
+mod still_spans;
+mod stride_axis;
+mod stride_bars;
+mod stride_lines;
+mod svg;
+mod text_line;
+mod theme;
+
+#[cfg(test)]
+pub(crate) mod sample;
+#[cfg(test)]
+mod still_tests;
+
+pub use area::{Area, Spot};
+pub use hoof_print::{PrintLines, PrintPlace, PrintShape, Trust, draw_print};
+pub use placement::{Placed, Surroundings, Wanted, place};
+pub use plan::{PlanInput, plan};
+pub use raster::{RasterError, lay, raster};
+pub use still::{Moment, Names, RawMark, Still, StillError, StillInput, still, still_overlay};
+pub use stride_axis::StrideAxis;
+pub use stride_bars::{StrideBarsInput, Tolerance, stride_bars};
+pub use svg::{Anchor, Drawing, Paint, Svg};
+pub use text_line::{Run, TextLine, Weight, shortened, width_of};
+pub use theme::{Colour, PLATE_OPACITY, PictureSizes, Theme};
