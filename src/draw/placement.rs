@@ -127,7 +127,7 @@ fn price(label: &Wanted, placed: &Placed, around: &Surroundings, taken: &[Placed
     let across = (dx * -label.side.1 + dy * label.side.0).abs();
     let mut price = along.abs() / unit + 0.45 * across / unit;
     if along < 0.0 {
-        price += 2.5;
+        price += 6.0;
     }
     for (from, to) in &around.lines {
         if let Some((enter, leave)) = placed.area.clip(*from, *to) {
@@ -145,7 +145,7 @@ fn price(label: &Wanted, placed: &Placed, around: &Surroundings, taken: &[Placed
         price += 1.0;
         let crossed = |area: &Area| area.clip(from, to).is_some();
         price += 30.0 * taken.iter().filter(|other| crossed(&other.area)).count() as f64;
-        price += 4.0 * around.keep_clear.iter().filter(|area| crossed(area)).count() as f64;
+        price += 12.0 * around.keep_clear.iter().filter(|area| crossed(area)).count() as f64;
         let tangled = taken.iter().filter_map(|other| other.leader);
         price += 12.0 * tangled.filter(|other| cross((from, to), *other)).count() as f64;
     }

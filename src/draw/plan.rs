@@ -45,8 +45,26 @@ pub(super) struct PlanPrint<'a> {
     pub trust: Trust,
 }
 
+/// A plan with its parts, so that tests can see that nothing collides.
+#[derive(Clone, Debug)]
+pub struct PlanParts {
+    /// The drawing.
+    pub drawing: Drawing,
+    /// The part of it that is ground.
+    pub sand: Area,
+    /// Where the hoof prints are.
+    pub prints: Vec<Area>,
+    /// Where the labels of the lengths are.
+    pub labels: Vec<Area>,
+}
+
 /// The plan view.
 pub fn plan(input: &PlanInput) -> Drawing {
+    plan_parts(input).drawing
+}
+
+/// The plan view with the places of its parts.
+pub fn plan_parts(input: &PlanInput) -> PlanParts {
     let PlanInput { approach, theme, text, .. } = *input;
     let legend = legend_height(input);
     let map = PlanMap::fit(input, legend);
@@ -58,22 +76,24 @@ pub fn plan(input: &PlanInput) -> Drawing {
     draw_fence(&mut svg, &map, input);
     let prints = prints(&map, input);
     for print in &prints {
-        draw_ellipse(&mut svg, &map, print.footfall, &Paint::glaze(theme.card, 0.6));
+        let paint = Paint::glaze(theme.card, 0.7).outlined(theme.muted, 0.07 * text);
+        draw_ellipse(&mut svg, &map, print.footfall, &paint);
     }
     let scale = draw_scale(&mut svg, &map, input);
     let spans = spans(input, &map, &prints);
-    draw_labels(&mut svg, &map, input, &prints, &spans, scale);
-    let lines = PrintLines { ink: 0.09 * text, casing: 0.09 * text };
+    let labels = draw_labels(&mut svg, &map, input, &prints, &spans, scale);
+    let lines = PrintLines { ink: 0.09 * text, casing: 0.04 * text };
     for print in &prints {
         let limb = print.footfall.limb;
         draw_print(&mut svg, &print.place, limb, print.trust, lines, &theme);
     }
-    for print in &prints {
-        let outline = Paint::stroke(theme.muted, 0.07 * text);
-        draw_ellipse(&mut svg, &map, print.footfall, &outline);
-    }
     draw_legend(&mut svg, input, map.sand.bottom);
-    svg.finish()
+    PlanParts {
+        drawing: svg.finish(),
+        sand: map.sand,
+        prints: prints.iter().map(|print| print.place.area(0.0)).collect(),
+        labels,
+    }
 }
 
 /// The limbs that occur, in the order of the canter's beats.

@@ -27,14 +27,20 @@ pub(super) fn spans(input: &PlanInput, map: &PlanMap, prints: &[PlanPrint]) -> V
         prints.iter().find(|print| print.footfall.footfall == id)?.footfall.place
     };
     let mut spans = Vec::new();
+    let mut roomy = true;
     for stride in approach.strides.iter().rev() {
         if let (Some(from), Some(to), Some(length)) =
             (place_of(&stride.from_footfall), place_of(&stride.to_footfall), &stride.length_m)
         {
             let ends = [map.spot(from), map.spot(to)];
-            let label = stride_label(input, length, ends[0].distance(ends[1]));
+            let label = stride_label(input, length);
+            roomy &= label.width() + text < ends[0].distance(ends[1]);
             spans.push(PlanSpan { ends, colour: theme.ink, label });
         }
+    }
+    if !roomy {
+        // Without ± where there is no room for it: bars and table have it.
+        spans.iter_mut().for_each(|span| span.label.runs.truncate(1));
     }
     let mut edge = |distance: &Option<EdgeDistance>, base, word: &str, colour| {
         if let Some(distance) = distance
@@ -58,21 +64,18 @@ pub(super) fn spans(input: &PlanInput, map: &PlanMap, prints: &[PlanPrint]) -> V
     spans
 }
 
-/// With ± where there is room for it, without where there is not: bars and table have it.
-fn stride_label(input: &PlanInput, length: &Estimate<Metres>, room: f64) -> TextLine {
+fn stride_label(input: &PlanInput, length: &Estimate<Metres>) -> TextLine {
     let PlanInput { theme, text, units, .. } = *input;
     let tight = written_tight(length, units);
-    let value = TextLine::new(tight.value, text, Weight::Bold, theme.ink);
-    let full = value.clone().then(
+    TextLine::new(tight.value, text, Weight::Bold, theme.ink).then(
         format!(" ± {}", tight.plus_minus),
         0.92 * text,
         Weight::Regular,
         theme.muted,
-    );
-    if full.width() + text < room { full } else { value }
+    )
 }
 
-/// Dimension lines and labels; the fence's name among them.
+/// Dimension lines and labels; returns the places of the labels.
 pub(super) fn draw_labels(
     svg: &mut Svg,
     map: &PlanMap,
@@ -80,52 +83,37 @@ pub(super) fn draw_labels(
     prints: &[PlanPrint],
     spans: &[PlanSpan],
     scale: Option<Area>,
-) {
+) -> Vec<Area> {
     let PlanInput { theme, text, .. } = *input;
     let side = (0.0, map.label_side);
     let out = prints.iter().map(|print| print.place.reach((0.0, 1.0))).fold(0.0, f64::max);
     let out = out + 0.75 * text;
-    let beside = |span: &PlanSpan| {
-        let [a, b] = span.ends;
-        // One line for all, at the height of the span's own hooves.
-        [a.moved(side, out), b.moved(side, out)]
-    };
-    for span in spans {
-        let [a, b] = beside(span);
-        let stroke = Paint::stroke(span.colour, 0.1 * text);
-        svg.line(a, b, &stroke);
-        for (end, at) in span.ends.iter().zip([a, b]) {
+    // All lines run equally far beside the hooves they join.
+    let beside: Vec<[Spot; 2]> =
+        spans.iter().map(|span| span.ends.map(|end| end.moved(side, out))).collect();
+    for (span, line) in spans.iter().zip(&beside) {
+        svg.line(line[0], line[1], &Paint::stroke(span.colour, 0.1 * text));
+        for (end, at) in span.ends.iter().zip(line) {
             let tick = Paint::stroke(span.colour, 0.07 * text);
             svg.line(end.moved(side, 0.6 * out), at.moved(side, 0.3 * text), &tick);
         }
     }
-    let label_height = text * CAP_HEIGHT + 0.55 * text;
     let wanted: Vec<Wanted> = spans
         .iter()
-        .map(|span| {
-            let [a, b] = beside(span);
-            Wanted {
-                anchor: a.towards(b, 0.5),
-                width: span.label.width() + 0.5 * text,
-                height: label_height,
-                side,
-                gap: 0.3 * text,
-            }
+        .zip(&beside)
+        .map(|(span, [a, b])| Wanted {
+            anchor: a.towards(*b, 0.5),
+            width: span.label.width() + 0.5 * text,
+            height: text * CAP_HEIGHT + 0.55 * text,
+            side,
+            gap: 0.3 * text,
         })
         .collect();
-    let mut lines: Vec<(Spot, Spot)> = spans.iter().map(|span| beside(span).into()).collect();
-    lines.extend(input.poles.iter().map(|pole| (map.spot(pole.left), map.spot(pole.right))));
-    let fence = &input.approach.fence;
-    for base in [fence.take_off_base, fence.landing_base] {
-        if let [Some(left), Some(right)] = base {
-            lines.push((map.spot(left), map.spot(right)));
-        }
-    }
-    let mut keep_clear: Vec<Area> =
-        prints.iter().map(|print| print.place.area(0.15 * text)).collect();
-    keep_clear.extend(scale);
-    let around = Surroundings { inside: map.sand.grown(-0.4 * text), keep_clear, lines };
-    for (span, placed) in spans.iter().zip(place(&wanted, &around)) {
+    let mut around = surroundings(map, input, prints);
+    around.keep_clear.extend(scale);
+    around.lines.extend(beside.iter().map(|line| (line[0], line[1])));
+    let placed = place(&wanted, &around);
+    for (span, placed) in spans.iter().zip(&placed) {
         let Some(placed) = placed else { continue };
         if let Some((from, to)) = placed.leader {
             svg.line(from, to, &Paint::stroke(span.colour, 0.06 * text));
@@ -134,4 +122,26 @@ pub(super) fn draw_labels(
         let base = placed.area.middle().moved((0.0, 1.0), text * CAP_HEIGHT / 2.0);
         svg.text(&span.label, base, Anchor::Middle);
     }
+    placed.into_iter().flatten().map(|placed| placed.area).collect()
+}
+
+/// Hooves and fence to keep clear of; poles to cover only when there is no better place.
+fn surroundings(map: &PlanMap, input: &PlanInput, prints: &[PlanPrint]) -> Surroundings {
+    let text = input.text;
+    let fence = &input.approach.fence;
+    let mut keep_clear: Vec<Area> =
+        prints.iter().map(|print| print.place.area(0.15 * text)).collect();
+    let mut lines: Vec<(Spot, Spot)> =
+        input.poles.iter().map(|pole| (map.spot(pole.left), map.spot(pole.right))).collect();
+    for base in [fence.take_off_base, fence.landing_base] {
+        if let [Some(left), Some(right)] = base {
+            let ends = [map.spot(left), map.spot(right)];
+            match Area::holding(&ends) {
+                // Square to the track it is a thin upright; askew its box would claim too much.
+                Some(area) if area.width() < 3.0 * text => keep_clear.push(area.grown(0.35 * text)),
+                _ => lines.push((ends[0], ends[1])),
+            }
+        }
+    }
+    Surroundings { inside: map.sand.grown(-0.4 * text), keep_clear, lines }
 }

@@ -34,7 +34,7 @@ impl PlanMap {
         // Room for labels above and below the prints even when nothing lies beside them.
         let labels = 2.4 * text;
         let room = (input.max_height - legend - labels).max(4.0 * text);
-        let per_metre = (input.width / along).min(room / across).min(8.0 * text);
+        let per_metre = ((input.width - 2.0 * text) / along).min(room / across).min(8.0 * text);
         let height = (across * per_metre + labels).max(10.0 * text);
         let middle = held.middle();
         let label_side = label_side(input, turn);

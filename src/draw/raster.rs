@@ -25,11 +25,38 @@ pub enum RasterError {
     },
 }
 
+/// The fonts drawings are set in: the embedded sans, and any others the caller brings for names
+/// in other scripts.
+#[derive(Clone, Debug)]
+pub struct PictureFonts(Arc<fontdb::Database>);
+
+impl PictureFonts {
+    /// Noto Sans, regular and bold.
+    pub fn embedded() -> Self {
+        static FONTS: OnceLock<PictureFonts> = OnceLock::new();
+        let load = || {
+            let mut fonts = fontdb::Database::new();
+            fonts.load_font_data(notosans::REGULAR_TTF.to_vec());
+            fonts.load_font_data(notosans::BOLD_TTF.to_vec());
+            fonts.set_sans_serif_family("Noto Sans");
+            Self(Arc::new(fonts))
+        };
+        FONTS.get_or_init(load).clone()
+    }
+
+    /// The same with the fonts of one more file's bytes; bytes that are no font add nothing.
+    pub fn with_bytes(self, bytes: Vec<u8>) -> Self {
+        let mut fonts = Arc::unwrap_or_clone(self.0);
+        fonts.load_font_data(bytes);
+        Self(Arc::new(fonts))
+    }
+}
+
 const LARGEST_SIDE: u32 = 20_000;
 
 /// The drawing as pixels, `scale` pixels per unit; clear where nothing is drawn.
 pub fn raster(svg: &str, scale: f64) -> Result<RgbaImage, RasterError> {
-    let tree = parse(svg)?;
+    let tree = parse(svg, &PictureFonts::embedded())?;
     let size = tree.size();
     let width = (f64::from(size.width()) * scale).round() as u32;
     let height = (f64::from(size.height()) * scale).round() as u32;
@@ -42,9 +69,18 @@ pub fn raster(svg: &str, scale: f64) -> Result<RgbaImage, RasterError> {
     Ok(picture)
 }
 
-/// Draws `svg` over `picture`, stretched to its size.
+/// Draws `svg` over `picture`, stretched to its size, in the embedded fonts.
 pub fn lay(picture: &mut RgbImage, svg: &str) -> Result<(), RasterError> {
-    let tree = parse(svg)?;
+    lay_with(picture, svg, &PictureFonts::embedded())
+}
+
+/// Draws `svg` over `picture`, stretched to its size.
+pub fn lay_with(
+    picture: &mut RgbImage,
+    svg: &str,
+    fonts: &PictureFonts,
+) -> Result<(), RasterError> {
+    let tree = parse(svg, fonts)?;
     let pixmap = render(&tree, picture.width(), picture.height())?;
     for (to, from) in picture.pixels_mut().zip(pixmap.pixels()) {
         let through = 255 - u16::from(from.alpha());
@@ -61,10 +97,10 @@ pub fn lay(picture: &mut RgbImage, svg: &str) -> Result<(), RasterError> {
     Ok(())
 }
 
-fn parse(svg: &str) -> Result<usvg::Tree, RasterError> {
+fn parse(svg: &str, fonts: &PictureFonts) -> Result<usvg::Tree, RasterError> {
     let options = usvg::Options {
         font_family: "Noto Sans".to_owned(),
-        fontdb: fonts(),
+        fontdb: fonts.0.clone(),
         ..usvg::Options::default()
     };
     usvg::Tree::from_str(svg, &options)
@@ -81,19 +117,6 @@ fn render(tree: &usvg::Tree, width: u32, height: u32) -> Result<Pixmap, RasterEr
         Transform::from_scale(width as f32 / size.width(), height as f32 / size.height());
     resvg::render(tree, transform, &mut pixmap.as_mut());
     Ok(pixmap)
-}
-
-fn fonts() -> Arc<fontdb::Database> {
-    static FONTS: OnceLock<Arc<fontdb::Database>> = OnceLock::new();
-    FONTS
-        .get_or_init(|| {
-            let mut fonts = fontdb::Database::new();
-            fonts.load_font_data(notosans::REGULAR_TTF.to_vec());
-            fonts.load_font_data(notosans::BOLD_TTF.to_vec());
-            fonts.set_sans_serif_family("Noto Sans");
-            Arc::new(fonts)
-        })
-        .clone()
 }
 
 #[cfg(test)]

@@ -3,7 +3,7 @@
 
 use super::area::{Area, Spot};
 use super::hoof_print::{PrintLines, Trust, draw_print};
-use super::placement::{Surroundings, place};
+use super::placement::{Surroundings, Wanted, place};
 use super::seen::{SeenPrint, View, prints_until};
 use super::still_caption::Caption;
 use super::still_ground::{draw_fence, draw_poles, draw_raw_marks, fence_lines};
@@ -42,6 +42,19 @@ pub struct StillInput<'a> {
     pub units: LengthUnits,
     /// Colours.
     pub theme: Theme,
+    /// How much is drawn.
+    pub detail: Detail,
+}
+
+/// How much an overlay says.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+pub enum Detail {
+    /// Everything.
+    #[default]
+    Full,
+    /// For a small picture in the sheet's strip, which has a caption of its own: large type,
+    /// the newest length only, no caption, no scale bar.
+    Strip,
 }
 
 /// The moment a frame shows.
@@ -111,28 +124,28 @@ pub fn still(input: &StillInput) -> Result<Still, StillError> {
         (_, Some(footfall)) => footfall.time_s,
         (_, None) => f64::INFINITY,
     };
-    let sizes = PictureSizes::of(input.picture);
+    let sizes = match input.detail {
+        Detail::Full => PictureSizes::of(input.picture),
+        Detail::Strip => PictureSizes::small_print(input.picture),
+    };
     let view = View { camera: input.camera, picture: input.picture, sizes };
     let prints: Vec<SeenPrint> = prints_until(&view, input.approach, input.suspects, until)
         .into_iter()
         .filter(|print| view.frame().grown(sizes.margin).holds(print.place.middle))
         .collect();
     let spans = spans_until(input, &view, until);
-    let caption = Caption::of(input, &view, now, until);
+    let full = input.detail == Detail::Full;
+    let caption = Caption::of(input, &view, now, until).filter(|_| full);
 
-    let mut keep_clear: Vec<Area> =
-        prints.iter().map(|print| print.place.area(sizes.casing + sizes.line)).collect();
-    keep_clear.extend(caption.as_ref().map(|caption| caption.area));
-    let newest = prints.last().map(|print| print.footfall);
-    let mut lines: Vec<(Spot, Spot)> = spans.iter().filter_map(|span| span.shown).collect();
-    lines.extend(fence_lines(&view, input));
-    let scale = ScaleBar::near_fence(input, &view, newest, &keep_clear, &lines);
-    keep_clear.extend(scale.iter().flat_map(ScaleBar::areas));
-
-    let wanted: Vec<_> = spans.iter().filter_map(|span| span.wanted(&sizes)).collect();
-    let labelled: Vec<&Span> = spans.iter().filter(|span| span.wanted(&sizes).is_some()).collect();
-    let surroundings = Surroundings { inside: view.inside(), keep_clear, lines };
+    let mut surroundings = surroundings(input, &view, &prints, &spans, caption.as_ref());
+    let labels = choose_labels(input.detail, &spans, &sizes);
+    let wanted: Vec<Wanted> = labels.iter().map(|(_, wanted)| *wanted).collect();
     let placed = place(&wanted, &surroundings);
+    // The scale bar takes what ground the labels leave.
+    surroundings.keep_clear.extend(placed.iter().flatten().map(|placed| placed.area));
+    surroundings.lines.extend(placed.iter().flatten().filter_map(|placed| placed.leader));
+    let newest = prints.last().map(|print| print.footfall);
+    let scale = ScaleBar::near_fence(input, &view, newest, &surroundings).filter(|_| full);
 
     let mut svg = Svg::new(view.frame().width(), view.frame().height(), &title(input));
     draw_poles(&mut svg, &view, input);
@@ -140,19 +153,19 @@ pub fn still(input: &StillInput) -> Result<Still, StillError> {
     for span in &spans {
         draw_span(&mut svg, span, &sizes, &input.theme);
     }
-    draw_prints(&mut svg, &prints, now, &sizes, &input.theme);
-    draw_raw_marks(&mut svg, &sizes, input);
     let mut plates: Vec<Area> = Vec::new();
     if let Some(scale) = &scale {
         scale.draw(&mut svg, &sizes, &input.theme);
         plates.push(scale.plate);
     }
-    for (span, placed) in labelled.iter().zip(&placed) {
+    for ((span, _), placed) in labels.iter().zip(&placed) {
         if let Some(placed) = placed {
             draw_label(&mut svg, span, placed, &sizes, &input.theme);
             plates.push(placed.area);
         }
     }
+    draw_prints(&mut svg, &prints, now, &sizes, &input.theme);
+    draw_raw_marks(&mut svg, &sizes, input);
     if let Some(caption) = &caption {
         caption.draw(&mut svg, &sizes, &input.theme);
         plates.push(caption.area);
@@ -172,6 +185,40 @@ fn current<'a>(input: &StillInput<'a>) -> Result<Option<&'a PlacedFootfall>, Sti
         approach: input.approach.approach.clone(),
         footfall: id.to_owned(),
     })
+}
+
+/// What labels must keep clear of before any is placed.
+fn surroundings(
+    input: &StillInput,
+    view: &View,
+    prints: &[SeenPrint],
+    spans: &[Span],
+    caption: Option<&Caption>,
+) -> Surroundings {
+    let space = view.sizes.casing + view.sizes.line;
+    let mut keep_clear: Vec<Area> = prints.iter().map(|print| print.place.area(space)).collect();
+    keep_clear.extend(caption.map(|caption| caption.area));
+    let mut lines: Vec<(Spot, Spot)> = spans.iter().filter_map(|span| span.shown).collect();
+    lines.extend(fence_lines(view, input));
+    Surroundings { inside: view.inside(), keep_clear, lines }
+}
+
+/// The spans that carry a label: all, or in a strip the one measured last (landing, else
+/// take-off, else the last stride).
+fn choose_labels<'a>(
+    detail: Detail,
+    spans: &'a [Span],
+    sizes: &PictureSizes,
+) -> Vec<(&'a Span, Wanted)> {
+    let mut all: Vec<(&Span, Wanted)> =
+        spans.iter().filter_map(|span| Some((span, span.wanted(sizes)?))).collect();
+    if detail == Detail::Strip {
+        // The strides come first, the last of them at the head.
+        let newest = all.iter().rposition(|(span, _)| span.at_fence).unwrap_or(0);
+        all.drain(..newest);
+        all.truncate(1);
+    }
+    all
 }
 
 fn title(input: &StillInput) -> String {

@@ -1,6 +1,7 @@
 //! One metre and one foot on the ground of a still, near the fence.
 
 use super::area::{Area, Spot};
+use super::placement::Surroundings;
 use super::seen::{View, heading_at};
 use super::still::StillInput;
 use super::still_ground::cased;
@@ -30,8 +31,7 @@ impl ScaleBar {
         input: &StillInput,
         view: &View,
         newest: Option<&PlacedFootfall>,
-        keep_clear: &[Area],
-        lines: &[(Spot, Spot)],
+        around_it: &Surroundings,
     ) -> Option<Self> {
         let fence = &input.approach.fence;
         let corners = fence.take_off_base.iter().chain(&fence.landing_base).flatten();
@@ -43,7 +43,7 @@ impl ScaleBar {
                     for back in [-1.3, 0.3, -2.4, 1.6] {
                         let aside = sign * (0.4 + 0.5 * f64::from(step));
                         let Some(bar) = Self::at(input, view, place, back, aside) else { continue };
-                        if !bar.is_free(view, keep_clear, lines) {
+                        if !bar.is_free(view, around_it) {
                             continue;
                         }
                         // Near the fence, and rather below the track than behind the horse.
@@ -106,15 +106,15 @@ impl ScaleBar {
         bars.into_iter().chain([self.plate]).collect()
     }
 
-    fn is_free(&self, view: &View, keep_clear: &[Area], lines: &[(Spot, Spot)]) -> bool {
+    fn is_free(&self, view: &View, around: &Surroundings) -> bool {
         let long_enough = self.start.distance(self.metre) > 0.8 * view.sizes.print.0;
         let space = view.sizes.small * 0.4;
         long_enough
             && self.areas().iter().all(|area| {
                 let roomy = area.grown(space);
                 view.inside().contains(area)
-                    && !keep_clear.iter().any(|other| other.overlaps(&roomy))
-                    && !lines.iter().any(|(a, b)| roomy.clip(*a, *b).is_some())
+                    && !around.keep_clear.iter().any(|other| other.overlaps(&roomy))
+                    && !around.lines.iter().any(|(a, b)| roomy.clip(*a, *b).is_some())
             })
     }
 

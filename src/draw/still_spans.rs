@@ -23,6 +23,8 @@ pub(super) struct Span {
     side: (f64, f64),
     colour: Colour,
     label: TextLine,
+    /// Take-off or landing.
+    pub at_fence: bool,
     /// At least half of it is on the picture, so that a label makes sense.
     half_seen: bool,
 }
@@ -83,11 +85,12 @@ pub(super) fn spans_until(input: &StillInput, view: &View, until: f64) -> Vec<Sp
         .into_iter()
         .filter_map(|(from, to, colour, label)| {
             let mut ends = [end(input, view, from, side)?, end(input, view, to, side)?];
-            if colour != theme.ink {
+            let at_fence = colour != theme.ink;
+            if at_fence {
                 // The far end is a base line of the fence: its tick begins on it.
                 ends[1].1 = 0.0;
             }
-            Some(span(ends, side, colour, label, view))
+            Some(Span { at_fence, ..span(ends, side, colour, label, view) })
         })
         .collect()
 }
@@ -114,7 +117,7 @@ fn span(
     let clipped = view.frame().grown(-view.sizes.margin / 2.0).clip(from, to);
     let shown = clipped.map(|(a, b)| (from.towards(to, a), from.towards(to, b)));
     let half_seen = clipped.is_some_and(|(a, b)| b - a >= 0.5);
-    Span { ends, shown, side, colour, label, half_seen }
+    Span { ends, shown, side, colour, label, at_fence: false, half_seen }
 }
 
 /// The side of the track that labels hang on: square to it on the picture, downwards, where the

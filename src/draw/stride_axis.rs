@@ -16,6 +16,9 @@ pub struct StrideAxis {
 }
 
 impl StrideAxis {
+    /// Room left of the axis for the numbers of the scale, in units of the type's size.
+    pub const GUTTER: f64 = 3.6;
+
     /// `count` strides between `left` and the right edge `right` of the drawing; type of size
     /// `text`.
     pub fn new(left: f64, right: f64, count: usize, text: f64) -> Self {

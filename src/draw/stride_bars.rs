@@ -3,13 +3,13 @@
 
 use super::area::{Area, Spot};
 use super::stride_axis::{StrideAxis, round_ticks};
+use super::stride_bracket::{StrideBracket, draw_brackets};
 use super::stride_lines::{Series, draw_series};
 use super::svg::{Anchor, Drawing, Paint, Svg};
 use super::text_line::{TextLine, Weight, width_of};
 use super::theme::Theme;
-use crate::quantity::{
-    Estimate, LengthUnits, Metres, Unit, written_setting, written_tick, written_tight,
-};
+use super::tolerance::{Band, Tolerance};
+use crate::quantity::{Estimate, LengthUnits, Metres, Unit, written_tick, written_tight};
 use crate::stride::{ApproachMeasurement, StrideRow};
 
 /// What the bars need to know.
@@ -19,6 +19,8 @@ pub struct StrideBarsInput<'a> {
     pub approach: &'a ApproachMeasurement,
     /// The coach's band; `None` for the mean ± 0.30 m.
     pub tolerance: Option<Tolerance>,
+    /// Brackets over strides, for changes of pace; empty for none.
+    pub brackets: &'a [StrideBracket],
     /// Metres or feet.
     pub units: LengthUnits,
     /// Colours.
@@ -31,31 +33,21 @@ pub struct StrideBarsInput<'a> {
     pub text: f64,
 }
 
-/// The lengths a coach calls level: a setting of hers, no published threshold.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Tolerance {
-    /// Middle of the band.
-    pub middle: Metres,
-    /// How far it reaches on either side.
-    pub half: Metres,
-}
-
-const DEFAULT_HALF_M: f64 = 0.30;
-
 /// Bars, tempo and speed on the stride axis.
 pub fn stride_bars(input: &StrideBarsInput) -> Drawing {
     let StrideBarsInput { approach, theme, text, width, height, .. } = *input;
     let title = format!("Stride lengths of the approach to {}", approach.fence.name);
     let mut svg = Svg::new(width, height, &title);
-    let axis = StrideAxis::new(3.6 * text, width, approach.strides.len(), text);
+    let axis = StrideAxis::new(StrideAxis::GUTTER * text, width, approach.strides.len(), text);
     // Rows: title, bars, numbers; then tempo, speed, each under its title.
-    let bars =
-        Area { left: axis.left(), right: axis.right(), top: 3.6 * text, bottom: 0.54 * height };
+    let over = if input.brackets.is_empty() { 3.6 } else { 6.3 } * text;
+    let bars = Area { left: axis.left(), right: axis.right(), top: over, bottom: 0.54 * height };
     let lines_top = bars.bottom + 2.2 * text;
     let row = (height - lines_top) / 2.0;
-    let band = Band::of(input);
+    let band = Band::of(input.approach, input.tolerance, input.units);
     draw_heading(&mut svg, input, band.as_ref());
     draw_bars(&mut svg, input, &axis, &bars, band.as_ref());
+    draw_brackets(&mut svg, input.brackets, &axis, 3.0 * text, text, &theme);
     axis.draw_numbers(&mut svg, bars.bottom, &theme);
     axis.draw_fence(&mut svg, 1.8 * text, bars.bottom, &theme);
     let rows = [Series::tempo(approach), Series::speed(approach)];
@@ -64,34 +56,6 @@ pub fn stride_bars(input: &StrideBarsInput) -> Drawing {
         draw_series(&mut svg, series, &axis, (top, top + row), text, &theme);
     }
     svg.finish()
-}
-
-/// The band and where it comes from.
-struct Band {
-    tolerance: Tolerance,
-    words: String,
-}
-
-impl Band {
-    fn of(input: &StrideBarsInput) -> Option<Self> {
-        let setting = |length| written_setting(length, input.units);
-        if let Some(tolerance) = input.tolerance {
-            let words = format!(
-                "band: {} ± {} (your setting)",
-                setting(tolerance.middle),
-                setting(tolerance.half)
-            );
-            return Some(Self { tolerance, words });
-        }
-        let seen: Vec<f64> = lengths(input.approach).map(|(_, l)| l.value.get()).collect();
-        if seen.len() < 2 {
-            return None;
-        }
-        let mean = seen.iter().sum::<f64>() / seen.len() as f64;
-        let half = Metres::new(DEFAULT_HALF_M);
-        let words = format!("band: mean ± {} (a setting)", setting(half));
-        Some(Self { tolerance: Tolerance { middle: Metres::new(mean), half }, words })
-    }
 }
 
 fn lengths(
@@ -110,7 +74,13 @@ fn draw_heading(svg: &mut Svg, input: &StrideBarsInput, band: Option<&Band>) {
     );
     svg.text(&title, Spot::new(0.0, text), Anchor::Start);
     if let Some(band) = band {
-        let words = TextLine::new(&band.words, 0.92 * text, Weight::Regular, theme.muted);
+        let hatched = lengths(input.approach).any(|(_, length)| band.tolerance.excludes(length));
+        let words = if hatched {
+            format!("{}; hatched: outside it", band.words)
+        } else {
+            band.words.clone()
+        };
+        let words = TextLine::new(words, 0.92 * text, Weight::Regular, theme.muted);
         let left = width - words.width();
         if left > title.width() + 2.0 * text {
             svg.text(&words, Spot::new(width, text), Anchor::End);
@@ -156,19 +126,13 @@ fn draw_bars(
     for row in &approach.strides {
         match &row.length_m {
             Some(length) => {
-                let outside = band.is_some_and(|band| is_outside(length, &band.tolerance));
+                let outside = band.is_some_and(|band| band.tolerance.excludes(length));
                 draw_bar(svg, input, axis, row, length, (&y, outside));
             }
             None => draw_gap(svg, axis, row.number, area, text, &theme),
         }
     }
     axis.draw_rule(svg, area.bottom, &Paint::stroke(theme.ink, 0.09 * text));
-}
-
-/// The whole interval lies beyond the band: not just the best value.
-fn is_outside(length: &Estimate<Metres>, tolerance: &Tolerance) -> bool {
-    let (middle, half) = (tolerance.middle.get(), tolerance.half.get());
-    length.low95.get() > middle + half || length.high95.get() < middle - half
 }
 
 fn draw_bar(
@@ -204,19 +168,30 @@ fn draw_bar(
         }
     }
     let tight = written_tight(length, units);
-    let room = axis.pitch() * 0.9;
-    let fit = |words: &str, size: f64, weight| {
-        let width = width_of(words, size, weight);
-        if width > room { size * room / width } else { size }
-    };
-    let value = fit(&tight.value, 1.12 * text, Weight::Bold);
-    let sub = format!("±{}", tight.plus_minus);
-    let small = fit(&sub, 0.92 * text, Weight::Regular);
+    let (value, small) = label_sizes(input, axis);
     let base = high - 0.45 * text;
+    let sub = format!("±{}", tight.plus_minus);
     let sub = TextLine::new(sub, small, Weight::Regular, theme.muted);
     svg.text(&sub, Spot::new(middle, base), Anchor::Middle);
     let line = TextLine::new(tight.value, value, Weight::Bold, theme.ink);
     svg.text(&line, Spot::new(middle, base - 1.1 * text), Anchor::Middle);
+}
+
+/// Sizes of value and ± at which the widest of each fits over its bar; one size for all bars.
+fn label_sizes(input: &StrideBarsInput, axis: &StrideAxis) -> (f64, f64) {
+    let room = axis.pitch() * 0.86;
+    let fit = |words: &str, size: f64, weight| {
+        let width = width_of(words, size, weight);
+        if width > room { size * room / width } else { size }
+    };
+    lengths(input.approach).fold(
+        (1.12 * input.text, 0.92 * input.text),
+        |(value, small), (_, l)| {
+            let tight = written_tight(l, input.units);
+            let sub = format!("±{}", tight.plus_minus);
+            (fit(&tight.value, value, Weight::Bold), fit(&sub, small, Weight::Regular))
+        },
+    )
 }
 
 /// A stride whose length was not seen: an empty, dashed place.

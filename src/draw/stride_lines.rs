@@ -74,7 +74,7 @@ pub(super) fn draw_series(
     let stretch = (series.least_span - (high - low)).max(0.0) / 2.0;
     let (low, high) = (low - stretch, high + stretch);
     let y = |value: f64| area.bottom - (value - low) / (high - low) * area.height();
-    let (ticks, step) = round_ticks(low, high, (area.height() / (1.7 * text)).clamp(1.0, 3.2));
+    let (ticks, step) = round_ticks(low, high, (area.height() / (1.05 * text)).clamp(1.0, 3.3));
     for tick in ticks {
         axis.draw_rule(svg, y(tick), &Paint::stroke(theme.line, 0.04 * text).faint(0.45));
         let label = TextLine::new(written_tick(tick, step), text, Weight::Regular, theme.muted);

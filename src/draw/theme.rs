@@ -155,16 +155,36 @@ impl PictureSizes {
     pub fn of(picture: PictureSize) -> Self {
         let height = f64::from(picture.height).max(1.0);
         let unit = height.min(f64::from(picture.width).max(1.0) * 1.25) / 1080.0;
+        let small = (24.0 * unit).max(0.022 * height);
         Self {
-            text: 29.0 * unit,
-            small: (24.0 * unit).max(0.022 * height),
+            text: 1.2 * small,
+            small,
             hair: (1.5 * unit).max(0.75),
             line: (3.0 * unit).max(1.2),
             casing: (2.0 * unit).max(0.9),
-            padding: 7.0 * unit,
-            corner: 6.0 * unit,
+            padding: 0.3 * small,
+            corner: 0.25 * small,
             margin: 20.0 * unit,
-            print: (30.0 * unit, 62.0 * unit),
+            print: (31.0 * unit, 62.0 * unit),
+        }
+    }
+
+    /// The same for a picture printed small, in the sheet's strip: type and lines as large as
+    /// they must be to read on paper at 45 mm.
+    pub fn small_print(picture: PictureSize) -> Self {
+        let sizes = Self::of(picture);
+        let text = 0.085 * f64::from(picture.height).min(f64::from(picture.width));
+        let lines = 0.55 * text / sizes.text;
+        Self {
+            text,
+            small: 0.85 * text,
+            hair: sizes.hair * lines,
+            line: sizes.line * lines,
+            casing: sizes.casing * lines,
+            padding: 0.26 * text,
+            corner: 0.22 * text,
+            margin: 0.4 * text,
+            print: (1.1 * text, 2.2 * text),
         }
     }
 }

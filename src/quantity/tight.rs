@@ -12,7 +12,9 @@ pub fn written_tight(length: &Estimate<Metres>, units: LengthUnits) -> Written {
         return plain;
     }
     let primes = |text: &str| {
-        text.replace(" ft ", "\u{2032}").replace(" ft", "\u{2032}").replace(" in", "\u{2033}")
+        let whole = text.strip_suffix(" ft").map(|feet| format!("{feet} ft 0 in"));
+        let text = whole.as_deref().unwrap_or(text);
+        text.replace(" ft ", "\u{2032}").replace(" in", "\u{2033}")
     };
     Written {
         value: primes(&plain.value),
@@ -77,6 +79,8 @@ mod tests {
         let length = estimate::<Metres>(3.5, 0.05);
         let tight = written_tight(&length, LengthUnits::Feet);
         assert_eq!((tight.value.as_str(), tight.plus_minus.as_str()), ("11′6″", "2″"));
+        let even = written_tight(&estimate::<Metres>(3.6576, 0.05), LengthUnits::Feet);
+        assert_eq!(even.value, "12′0″");
         assert_eq!(
             written_tight(&length, LengthUnits::Metres),
             written(&length, LengthUnits::Metres)

@@ -7,14 +7,15 @@ use typst::foundations::Bytes;
 
 use super::facts::{Fact, facts};
 use super::fit::SheetError;
+use super::free_text::{breakable, printable};
 use super::headline::headline;
 use super::input::{SheetInput, SheetStill};
 use super::prose::{Passage, cut, passages, within};
 use super::table::{TableRow, heads, rows};
 use super::words::{about, cautions, conventions};
-use crate::draw::{PlanInput, StrideBarsInput, Theme, plan, stride_bars};
+use crate::draw::{Drawing, PlanInput, StrideBarsInput, Theme, plan, stride_bars};
 
-/// How much room things take; the first that fits one page is used.
+/// How much room things take.
 #[derive(Clone, Copy, Debug, Serialize)]
 pub(super) struct Density {
     /// Size of running text, points.
@@ -27,25 +28,23 @@ pub(super) struct Density {
     pub plan: f64,
     /// Space between blocks.
     pub gap: f64,
-    /// Characters for readings, notes, next distances and doubts together.
-    pub prose: usize,
 }
 
-const fn density(text: f64, still: f64, bars: f64, plan: f64, prose: usize) -> Density {
-    Density { text, still, bars, plan, gap: text * 1.25, prose }
+const fn density(text: f64, still: f64, bars: f64, plan: f64) -> Density {
+    Density { text, still, bars, plan, gap: text * 1.25 }
 }
 
 /// From roomy to dense. The last leaves the least that still reads on paper.
 pub(super) const DENSITIES: [Density; 9] = [
-    density(9.6, 200.0, 300.0, 250.0, 5000),
-    density(9.2, 165.0, 270.0, 210.0, 5000),
-    density(8.8, 140.0, 245.0, 180.0, 5000),
-    density(8.4, 118.0, 225.0, 160.0, 5000),
-    density(8.0, 100.0, 208.0, 144.0, 4000),
-    density(7.6, 86.0, 192.0, 130.0, 2800),
-    density(7.2, 74.0, 176.0, 116.0, 1900),
-    density(6.9, 62.0, 160.0, 102.0, 1200),
-    density(6.6, 52.0, 144.0, 86.0, 700),
+    density(9.6, 200.0, 300.0, 250.0),
+    density(9.2, 165.0, 270.0, 210.0),
+    density(8.8, 140.0, 245.0, 180.0),
+    density(8.4, 118.0, 225.0, 160.0),
+    density(8.0, 100.0, 208.0, 144.0),
+    density(7.6, 88.0, 192.0, 132.0),
+    density(7.2, 76.0, 176.0, 120.0),
+    density(6.9, 64.0, 160.0, 110.0),
+    density(6.6, 54.0, 144.0, 104.0),
 ];
 
 /// Side margin of the page, points.
@@ -65,8 +64,8 @@ struct Data {
     colours: BTreeMap<&'static str, String>,
     stills: Vec<Vec<Still>>,
     still_gap: f64,
-    bars: Picture,
-    plan: Picture,
+    bars: Option<Picture>,
+    plan: Option<Picture>,
     facts: Vec<Fact>,
     heads: Vec<[&'static str; 2]>,
     rows: Vec<TableRow>,
@@ -90,49 +89,27 @@ struct Still {
     caption: String,
 }
 
-/// The files of the sheet's world at one density.
+/// The files of the sheet's world at one density, with about `prose` characters of readings,
+/// notes, next distances and doubts together.
 pub(super) fn files(
     input: &SheetInput,
     density: Density,
+    prose: usize,
 ) -> Result<BTreeMap<String, Bytes>, SheetError> {
     let width = input.paper.width_pt() - 2.0 * MARGIN;
     let mut files = BTreeMap::new();
-    let mut add_drawing = |name: &str, drawing: crate::draw::Drawing, alt: String| {
-        let (width, height) = (drawing.width, drawing.height);
-        files.insert(name.to_owned(), Bytes::from_string(drawing.svg));
-        Picture { file: name.to_owned(), alt, width, height }
-    };
     let sentence = headline(input.approach, input.units);
-    let chart = chart_text(density);
-    let bars = stride_bars(&StrideBarsInput {
-        approach: input.approach,
-        tolerance: input.tolerance,
-        units: input.units,
-        theme: Theme::LIGHT,
-        width: (width - 18.0) * 2.0 / 3.0,
-        height: density.bars,
-        text: chart,
-    });
+    let (bars, plan) = charts(input, density, width);
     let bars_alt = format!("Bars of stride length with tempo and speed below. {sentence}.");
-    let bars = add_drawing("bars.svg", bars, bars_alt);
-    let plan = plan(&PlanInput {
-        approach: input.approach,
-        poles: input.poles,
-        suspects: input.suspects,
-        units: input.units,
-        theme: Theme::LIGHT,
-        width,
-        max_height: density.plan,
-        text: chart,
-    });
+    let bars = add_drawing(&mut files, "bars.svg", bars, &bars_alt);
     let plan_alt = "Plan of the hoof prints, poles and fence, to scale, seen from above.";
-    let plan = add_drawing("plan.svg", plan, plan_alt.to_owned());
+    let plan = add_drawing(&mut files, "plan.svg", plan, plan_alt);
     let stills = stills(input, density, width, &mut files)?;
-    let about = about(input).iter().map(|line| cut(line, 130)).collect();
-    let prose = within(passages(input), density.prose);
+    let about = about(input).iter().map(|line| breakable(&cut(line, 130))).collect();
+    let prose = within(passages(input), prose);
     let data = Data {
-        title: format!("Approach to {}", input.approach.fence.name),
-        headline: unbroken(&sentence),
+        title: format!("Approach to {}", breakable(&cut(&input.approach.fence.name, 90))),
+        headline: sentence,
         about,
         paper: input.paper.typst_name(),
         margin: MARGIN,
@@ -140,8 +117,8 @@ pub(super) fn files(
         colours: colours(),
         stills,
         still_gap: STILL_GAP,
-        bars,
-        plan,
+        bars: (!input.approach.strides.is_empty()).then_some(bars),
+        plan: has_ground(input).then_some(plan),
         facts: facts(input.approach, input.units),
         heads: heads(input.units),
         rows: rows(input.approach, input.units),
@@ -156,16 +133,49 @@ pub(super) fn files(
     Ok(files)
 }
 
-/// Keeps each number with its ± and its unit on one line.
-fn unbroken(sentence: &str) -> String {
-    sentence
-        .replace(" ± ", "\u{a0}±\u{a0}")
-        .replace(" m;", "\u{a0}m;")
-        .replace(" ft", "\u{a0}ft")
-        .replace(" in;", "\u{a0}in;")
-        .trim_end_matches(" m")
-        .to_owned()
-        + if sentence.ends_with(" m") { "\u{a0}m" } else { "" }
+/// Bars and plan for a page whose text is `width` wide.
+fn charts(input: &SheetInput, density: Density, width: f64) -> (Drawing, Drawing) {
+    let text = chart_text(density);
+    let bars = stride_bars(&StrideBarsInput {
+        approach: input.approach,
+        tolerance: input.tolerance,
+        brackets: input.brackets,
+        units: input.units,
+        theme: Theme::LIGHT,
+        width: (width - 18.0) * 2.0 / 3.0,
+        height: density.bars,
+        text,
+    });
+    let plan = plan(&PlanInput {
+        approach: input.approach,
+        poles: input.poles,
+        suspects: input.suspects,
+        units: input.units,
+        theme: Theme::LIGHT,
+        width,
+        max_height: density.plan,
+        text,
+    });
+    (bars, plan)
+}
+
+fn add_drawing(
+    files: &mut BTreeMap<String, Bytes>,
+    name: &str,
+    drawing: Drawing,
+    alt: &str,
+) -> Picture {
+    let Drawing { svg, width, height } = drawing;
+    files.insert(name.to_owned(), Bytes::from_string(svg));
+    Picture { file: name.to_owned(), alt: alt.to_owned(), width, height }
+}
+
+/// Whether anything has a place on the plan.
+fn has_ground(input: &SheetInput) -> bool {
+    let fence = &input.approach.fence;
+    let mut corners = fence.take_off_base.iter().chain(&fence.landing_base);
+    let hooves = input.approach.footfalls.iter().any(|footfall| footfall.place.is_some());
+    hooves || !input.poles.is_empty() || corners.any(Option::is_some)
 }
 
 /// Type in charts: a little under the running text, never under 6.5 points.
@@ -220,11 +230,14 @@ fn stills(
             .map(|(name, aspect, still)| Still {
                 picture: Picture {
                     file: name.clone(),
-                    alt: if still.alt.is_empty() { &still.caption } else { &still.alt }.clone(),
+                    alt: printable(
+                        input,
+                        if still.alt.is_empty() { &still.caption } else { &still.alt },
+                    ),
                     width: aspect * height,
                     height,
                 },
-                caption: cut(&still.caption, 90),
+                caption: printable(input, &cut(&still.caption, 90)),
             })
             .collect()
     });

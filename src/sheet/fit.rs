@@ -4,7 +4,7 @@ use typst_layout::PagedDocument;
 use typst_pdf::PdfOptions;
 use typst_render::RenderOptions;
 
-use super::data::{DENSITIES, files};
+use super::data::{DENSITIES, Density, files};
 use super::fonts::Fonts;
 use super::input::SheetInput;
 use super::world::SheetWorld;
@@ -55,20 +55,62 @@ pub fn sheet_png(
     pixels.encode_png().map_err(|error| SheetError::Template { reason: error.to_string() })
 }
 
+/// The most prose a sheet ever carries, characters.
+const MOST_PROSE: usize = 6000;
+/// What is left of it when the page is full.
+const LEAST_PROSE: usize = 500;
+/// Densities up to this one are preferred to cutting the prose.
+const COMFORTABLE: usize = 5;
+
 fn set(input: &SheetInput, fonts: &Fonts) -> Result<PagedDocument, SheetError> {
     let mut pages = 0;
-    for density in DENSITIES {
-        let world = SheetWorld::new(fonts, files(input, density)?).ok_or_else(|| {
-            SheetError::Template { reason: "the template has no valid name".to_owned() }
-        })?;
-        let document =
-            typst::compile::<PagedDocument>(&world).output.map_err(|errors| template(&errors))?;
+    for density in &DENSITIES[..=COMFORTABLE] {
+        let document = compile(input, fonts, *density, MOST_PROSE)?;
         pages = document.pages().len();
         if pages == 1 {
             return Ok(document);
         }
     }
+    for density in &DENSITIES[COMFORTABLE - 1..] {
+        let document = compile(input, fonts, *density, LEAST_PROSE)?;
+        pages = document.pages().len();
+        if pages == 1 {
+            return longest_prose(input, fonts, *density, document);
+        }
+    }
     Err(SheetError::TooLong { pages })
+}
+
+/// Halves the doubt about how much prose fits beside the rest; `fitting` carries the least.
+fn longest_prose(
+    input: &SheetInput,
+    fonts: &Fonts,
+    density: Density,
+    mut fitting: PagedDocument,
+) -> Result<PagedDocument, SheetError> {
+    let (mut fits, mut too_long) = (LEAST_PROSE, MOST_PROSE);
+    while too_long - fits > 150 {
+        let middle = fits.midpoint(too_long);
+        let document = compile(input, fonts, density, middle)?;
+        if document.pages().len() == 1 {
+            (fits, fitting) = (middle, document);
+        } else {
+            too_long = middle;
+        }
+    }
+    Ok(fitting)
+}
+
+fn compile(
+    input: &SheetInput,
+    fonts: &Fonts,
+    density: Density,
+    prose: usize,
+) -> Result<PagedDocument, SheetError> {
+    let world = SheetWorld::new(fonts, files(input, density, prose)?).ok_or_else(|| {
+        SheetError::Template { reason: "the template has no valid name".to_owned() }
+    })?;
+    typst::compile::<PagedDocument>(&world).output.map_err(|errors| template(&errors))
 }
 
 fn template(errors: &[typst::diag::SourceDiagnostic]) -> SheetError {

@@ -3,14 +3,15 @@
 use crate::quantity::{Estimate, LengthUnits, Metres, Unit, written};
 use crate::stride::ApproachMeasurement;
 
-/// For example "Seven strides, 3.42 to 3.71 m; take-off 1.78 ± 0.06 m".
+/// For example "Seven strides, 3.42 to 3.71 m; take-off 1.78 ± 0.06 m", with no-break spaces
+/// inside each number.
 pub fn headline(approach: &ApproachMeasurement, units: LengthUnits) -> String {
     let mut parts = vec![strides(approach, units)];
     let edges = [("take-off", &approach.take_off), ("landing", &approach.landing)];
     // One of them is enough for a headline; landing only when there is no take-off.
     let first = edges.into_iter().find_map(|(word, edge)| Some((word, edge.as_ref()?)));
     if let Some((word, edge)) = first {
-        parts.push(format!("{word} {}", written(&edge.distance_m, units)));
+        parts.push(format!("{word} {}", whole(&written(&edge.distance_m, units).to_string())));
     }
     parts.join("; ")
 }
@@ -30,17 +31,24 @@ fn strides(approach: &ApproachMeasurement, units: LengthUnits) -> String {
     match lengths[..] {
         [] if count == 0 => "No stride was marked".to_owned(),
         [] => format!("{counted}, none measured"),
-        [only] => format!("{counted}{seen}, {}", written(only, units)),
+        [only] => format!("{counted}{seen}, {}", whole(&written(only, units).to_string())),
         [shortest, .., longest] => {
             let (low, high) = (written(shortest, units), written(longest, units));
-            let unit = if high.unit.is_empty() { String::new() } else { format!(" {}", high.unit) };
-            if low.value == high.value {
-                format!("{counted}{seen}, all {}{unit}", high.value)
+            let unit =
+                if high.unit.is_empty() { String::new() } else { format!("\u{a0}{}", high.unit) };
+            let (low, high) = (whole(&low.value), whole(&high.value));
+            if low == high {
+                format!("{counted}{seen}, all {high}{unit}")
             } else {
-                format!("{counted}{seen}, {} to {}{unit}", low.value, high.value)
+                format!("{counted}{seen}, {low} to {high}{unit}")
             }
         }
     }
+}
+
+/// Spaces that do not break, so that a number keeps its ± and its unit beside it.
+fn whole(number: &str) -> String {
+    number.replace(' ', "\u{a0}")
 }
 
 /// Numbers up to twelve in words, as in running text.
@@ -63,22 +71,26 @@ mod tests {
     use super::*;
     use crate::draw::sample::{self, SEVEN, Sample};
 
+    fn said(approach: &ApproachMeasurement, units: LengthUnits) -> String {
+        headline(approach, units).replace('\u{a0}', " ")
+    }
+
     #[test]
     fn the_sentence_says_count_range_and_take_off() {
         let mut approach = sample::approach(SEVEN);
         let metres = LengthUnits::Metres;
         assert_eq!(
-            headline(&approach, metres),
+            said(&approach, metres),
             "Seven strides, 3.42 to 3.71 m; take-off 1.78 ± 0.06 m"
         );
         assert_eq!(
-            headline(&approach, LengthUnits::Feet),
+            said(&approach, LengthUnits::Feet),
             "Seven strides, 11 ft 3 in to 12 ft 2 in; take-off 5 ft 10 in ± 2 in"
         );
         approach.take_off = None;
         approach.strides[3].length_m = None;
         assert_eq!(
-            headline(&approach, metres),
+            said(&approach, metres),
             "Seven strides, six measured, 3.42 to 3.71 m; landing 1.64 ± 0.08 m"
         );
     }
@@ -87,11 +99,11 @@ mod tests {
     fn one_stride_none_and_many_read_well_too() {
         let metres = LengthUnits::Metres;
         let one = sample::approach(Sample { strides: 1, jump: false, all_limbs: false });
-        assert_eq!(headline(&one, metres), "One stride, 3.52 ± 0.06 m");
+        assert_eq!(said(&one, metres), "One stride, 3.52 ± 0.06 m");
         let many = sample::approach(Sample { strides: 15, jump: false, all_limbs: false });
-        assert_eq!(headline(&many, metres), "15 strides, 3.18 to 3.71 m");
+        assert_eq!(said(&many, metres), "15 strides, 3.18 to 3.71 m");
         let mut none = one.clone();
         none.strides.clear();
-        assert_eq!(headline(&none, metres), "No stride was marked");
+        assert_eq!(said(&none, metres), "No stride was marked");
     }
 }

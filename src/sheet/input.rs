@@ -1,6 +1,6 @@
 //! What a sheet is made of.
 
-use crate::draw::{Names, Tolerance};
+use crate::draw::{Names, StrideBracket, Tolerance};
 use crate::marks::Round;
 use crate::quantity::LengthUnits;
 use crate::stride::ApproachMeasurement;
@@ -25,6 +25,8 @@ pub struct SheetInput<'a> {
     pub readings: &'a [String],
     /// Pole distances for the next lesson, a sentence each.
     pub next_distances: &'a [String],
+    /// Brackets over the bars, for changes of pace.
+    pub brackets: &'a [StrideBracket],
     /// The coach's band; `None` for the mean ± 0.30 m.
     pub tolerance: Option<Tolerance>,
     /// Metres or feet.

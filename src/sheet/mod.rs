@@ -7,6 +7,7 @@ mod data;
 mod facts;
 mod fit;
 mod fonts;
+mod free_text;
 mod headline;
 mod input;
 mod prose;

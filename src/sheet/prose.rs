@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use super::free_text::printable;
 use super::headline::in_words;
 use super::input::SheetInput;
 use super::words::{doubts, notes};
@@ -19,12 +20,20 @@ pub(super) struct Passage {
 
 /// Readings, notes, next distances, doubts; those that have something to say.
 pub(super) fn passages(input: &SheetInput) -> Vec<Passage> {
-    let passage = |title, sentences| Passage { title, doubt: false, sentences };
-    let doubts = Passage { title: "Doubts", doubt: true, sentences: doubts(input) };
+    let printed = |sentences: &[String]| -> Vec<String> {
+        let all = sentences.iter().map(|sentence| printable(input, sentence));
+        all.filter(|sentence| !sentence.is_empty()).collect()
+    };
+    let passage = |title, sentences: &[String]| Passage {
+        title,
+        doubt: false,
+        sentences: printed(sentences),
+    };
+    let doubts = Passage { doubt: true, ..passage("Doubts", &doubts(input)) };
     [
-        passage("Readings", input.readings.to_vec()),
-        passage("Notes", notes(input)),
-        passage("Next distances", input.next_distances.to_vec()),
+        passage("Readings", input.readings),
+        passage("Notes", &notes(input)),
+        passage("Next distances", input.next_distances),
         doubts,
     ]
     .into_iter()
@@ -35,18 +44,19 @@ pub(super) fn passages(input: &SheetInput) -> Vec<Passage> {
 /// What one paragraph costs beside its letters, for the line it leaves half empty.
 const PARAGRAPH: usize = 24;
 
-/// Cuts the passages so that together they take about `room` characters: each may have an equal
-/// share, and what the short ones leave goes to the long ones.
+/// Cuts the passages so that together they take about `room` characters: doubts up to half of
+/// it, each other an equal share, and what the short ones leave goes to the long ones.
 pub(super) fn within(passages: Vec<Passage>, room: usize) -> Vec<Passage> {
     let size = |passage: &Passage| -> usize {
         passage.sentences.iter().map(|s| s.chars().count() + PARAGRAPH).sum()
     };
     let mut order: Vec<usize> = (0..passages.len()).collect();
-    order.sort_by_key(|&i| size(&passages[i]));
+    order.sort_by_key(|&i| (!passages[i].doubt, size(&passages[i])));
     let mut shares = vec![0; passages.len()];
     let mut left = room;
     for (done, &i) in order.iter().enumerate() {
-        shares[i] = size(&passages[i]).min(left / (order.len() - done));
+        let most = if passages[i].doubt { room / 2 } else { left / (order.len() - done) };
+        shares[i] = size(&passages[i]).min(most);
         left -= shares[i];
     }
     passages
@@ -71,10 +81,10 @@ fn fill(sentences: &[String], room: usize) -> Vec<String> {
         if i == 0 || left > 120 {
             kept.push(cut(sentence, left.saturating_sub(PARAGRAPH).max(60)));
             if more > 1 {
-                kept.push(format!("And {} more, in the marks file.", in_words(more - 1)));
+                kept.push(format!("And {} more, not printed.", in_words(more - 1)));
             }
         } else {
-            kept.push(format!("And {} more, in the marks file.", in_words(more)));
+            kept.push(format!("And {} more, not printed.", in_words(more)));
         }
         break;
     }
@@ -114,7 +124,7 @@ mod tests {
         let cut = within(both.clone(), 400);
         assert_eq!(cut[1], both[1]);
         assert!(cut[0].sentences[0].ends_with("… (cut to fit)"));
-        assert_eq!(cut[0].sentences[1], "And two more, in the marks file.");
+        assert_eq!(cut[0].sentences[1], "And two more, not printed.");
         assert_eq!(within(both.clone(), 5000), both);
     }
 }

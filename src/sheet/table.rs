@@ -31,7 +31,7 @@ pub(super) fn heads(units: LengthUnits) -> Vec<[&'static str; 2]> {
         ["Duration", "s"],
         ["Tempo", "strides/min"],
         ["Speed", "m/s"],
-        ["Pace", "m/min"],
+        ["Speed", "m/min"],
     ]
 }
 

@@ -27,6 +27,7 @@ fn input<'a>(approach: &'a ApproachMeasurement, round: &'a Round) -> SheetInput<
         stills: &[],
         readings: &[],
         next_distances: &[],
+        brackets: &[],
         tolerance: None,
         units: LengthUnits::Metres,
         names: Names::Shown,
@@ -117,7 +118,7 @@ fn names_left_off_are_nowhere() {
     let round = sample::round();
     let mut input = input(&approach, &round);
     input.names = Names::LeftOff;
-    let files = super::data::files(&input, super::data::DENSITIES[0]).unwrap();
+    let files = super::data::files(&input, super::data::DENSITIES[0], 5000).unwrap();
     for (name, bytes) in &files {
         let text = String::from_utf8_lossy(bytes);
         assert!(!text.contains("Juniper") && !text.contains("Maren"), "in {name}");
@@ -135,4 +136,23 @@ fn a_still_that_is_no_picture_is_named() {
     let input = SheetInput { stills: &stills, ..input(&approach, &round) };
     let refused = sheet_pdf(&input, &Fonts::embedded()).unwrap_err();
     assert!(matches!(refused, SheetError::Still { number: 2, .. }), "{refused}");
+}
+
+#[test]
+fn what_people_write_is_text_and_never_markup() {
+    let mut approach = sample::approach(SEVEN);
+    approach.note = "#set page(height: 1pt) *a* $x$ <b> @c #panic(\"no\") \\ ".into();
+    approach.strides[0].note = "x".repeat(400);
+    approach.fence.name = "Oxer <&> \"#1\"".into();
+    let round = Round { horse: "J & <K>".into(), ..sample::round() };
+    one_page(&input(&approach, &round));
+}
+
+#[test]
+fn bytes_that_are_no_font_change_nothing() {
+    let approach = sample::approach(SEVEN);
+    let round = sample::round();
+    let input = input(&approach, &round);
+    let fonts = Fonts::embedded().with_bytes(b"not a font".to_vec());
+    assert_eq!(sheet_pdf(&input, &fonts).unwrap(), sheet_pdf(&input, &Fonts::embedded()).unwrap());
 }
