@@ -6,11 +6,8 @@
 //! [`arena`], which makes scenes whose truth is known. The edges do I/O: [`footage`] (the only
 //! folder that names ffmpeg), [`store`] (marks files on disk) and [`cli`].
 
-<<<<<<< HEAD
 pub mod arena;
-=======
 pub mod draw;
->>>>>>> draw
 pub mod marks;
 pub mod quantity;
 pub mod scene;
