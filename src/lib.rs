@@ -9,5 +9,6 @@
 pub mod marks;
 pub mod quantity;
 pub mod scene;
+pub mod store;
 pub mod stride;
 pub mod survey;
