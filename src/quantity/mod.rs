@@ -6,7 +6,7 @@ mod draws;
 mod estimate;
 mod given;
 mod length_units;
-mod time;
+pub mod time;
 mod units;
 mod written;
 
