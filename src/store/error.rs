@@ -114,11 +114,7 @@ pub enum StoreError {
         source: Error,
     },
     /// The system would not let us write.
-    #[error(
-        "cannot save {}: {} (what was there before is unharmed)",
-        quoted(path),
-        io_words(source)
-    )]
+    #[error("cannot save {}: {} (nothing was changed)", quoted(path), io_words(source))]
     Unwritable {
         /// What was to be written.
         path: PathBuf,
@@ -191,7 +187,7 @@ fn listed(breaches: &[RuleBreach]) -> String {
 }
 
 /// What the system said, in the program's own voice.
-pub(super) fn io_words(error: &Error) -> String {
+pub fn io_words(error: &Error) -> String {
     let words = match error.kind() {
         ErrorKind::NotFound => "there is no such file or folder",
         ErrorKind::PermissionDenied => "the system does not allow it",

@@ -12,8 +12,8 @@ mod save;
 mod undo_file;
 
 pub use clip::{ClipChanged, clip_matches, hash_of_file};
-pub use error::StoreError;
+pub use error::{StoreError, io_words};
 pub use load::load;
 pub use open_marks::OpenMarks;
 pub use paths::{backup_path, clip_path, marks_path_for, path_from, undo_path};
-pub use save::save;
+pub use save::{save, write_whole};

@@ -35,7 +35,7 @@ pub fn undo_path(marks: &Path) -> PathBuf {
 
 /// Where the clip of a marks file should lie.
 pub fn clip_path(marks: &Path, clip: &ClipNote) -> PathBuf {
-    folder_of(marks).join(&clip.file)
+    marks.parent().unwrap_or(Path::new("")).join(&clip.file)
 }
 
 /// The folder that a file lies in.

@@ -54,7 +54,7 @@ fn behind_links(path: &Path) -> PathBuf {
 }
 
 /// Puts `bytes` at `path`, whole and durably, or changes nothing.
-pub(super) fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), Error> {
+pub fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), Error> {
     let folder = folder_of(path);
     let mut name = std::ffi::OsString::from(".");
     name.push(path.file_name().unwrap_or_default());

@@ -28,11 +28,12 @@ impl Display for Edit {
                 match change {
                     ListChange::Add { thing, .. } | ListChange::Replace { thing, .. } => {
                         let (limb, event) = (thing.limb.words(), thing.event.words());
-                        write!(out, ": {limb}, {event}")?;
                         if thing.hidden {
-                            return write!(out, ", hidden, on frame {}", thing.mark.frame.0);
+                            write!(out, " on frame {}, hidden", thing.mark.frame.0)?;
+                        } else {
+                            write!(out, " {}", Spot(&thing.mark))?;
                         }
-                        write!(out, ", {}", Spot(&thing.mark))
+                        write!(out, ", {limb}, {event}")
                     }
                     ListChange::Remove { .. } => Ok(()),
                 }
@@ -60,6 +61,7 @@ fn several(edits: &[Edit], out: &mut Formatter<'_>) -> Result {
     match told.as_slice() {
         [] => write!(out, "note the times of {} frames", edits.len()),
         [edit] => edit.fmt(out),
+        [first, second] => write!(out, "{first}, {second}"),
         [first, rest @ ..] => write!(out, "{first}, and {} more", rest.len()),
     }
 }

@@ -148,7 +148,7 @@ pub enum Rule {
         fence: String,
     },
     /// A pole number outside the reference's count.
-    #[error("the reference has only poles 1 to {count}")]
+    #[error("the reference has {}", poles_words(*count))]
     NoSuchPole {
         /// How many there are.
         count: u32,
@@ -205,6 +205,14 @@ pub enum Rule {
         /// The stride.
         stride: i32,
     },
+}
+
+fn poles_words(count: u32) -> String {
+    match count {
+        0 => "no poles".to_owned(),
+        1 => "only pole 1".to_owned(),
+        count => format!("only poles 1 to {count}"),
+    }
 }
 
 fn spaced(unit: &str) -> String {

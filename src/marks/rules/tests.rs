@@ -98,8 +98,8 @@ fn poles_are_numbered_and_listed_once() {
     assert_eq!(
         breaches(|file| *poles(file).0 = 1),
         [
-            "left end of pole 2 of `rails`: the reference has only poles 1 to 1",
-            "right end of pole 2 of `rails`: the reference has only poles 1 to 1"
+            "left end of pole 2 of `rails`: the reference has only pole 1",
+            "right end of pole 2 of `rails`: the reference has only pole 1"
         ]
     );
     assert_eq!(
