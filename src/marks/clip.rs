@@ -44,6 +44,16 @@ pub struct MarkedFrame {
     pub time_s: f64,
     /// Playing time since the frame before it, seconds; how late a contact can have been seen.
     pub gap_s: f64,
+    /// Keys of other versions, kept as they are.
+    #[serde(flatten)]
+    pub other: Map<String, Value>,
+}
+
+impl MarkedFrame {
+    /// Frame `frame` at `time_s`, `gap_s` after the one before it.
+    pub fn new(frame: FrameNumber, time_s: f64, gap_s: f64) -> Self {
+        Self { frame, time_s, gap_s, other: Map::new() }
+    }
 }
 
 impl ClipNote {

@@ -7,7 +7,7 @@ mod estimate;
 mod given;
 mod length_units;
 mod tight;
-mod time;
+pub mod time;
 mod units;
 mod written;
 

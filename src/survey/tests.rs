@@ -46,12 +46,18 @@ fn marks(scene: &Scene, click_sd: f64, end_sd: f64, seed: u64) -> MarksFile {
         for end in PoleEnd::BOTH {
             let y = if end == PoleEnd::Left { 1.75 } else { -1.75 };
             let place = ScenePoint::new(3.0 * f64::from(pole - 1), y, 0.05);
-            ends.push(PoleEndMarks { pole, end, marks: vec![click(place, 0, end_sd)] });
+            ends.push(PoleEndMarks {
+                pole,
+                end,
+                marks: vec![click(place, 0, end_sd)],
+                other: Map::new(),
+            });
         }
     }
     let base = BaseMarks {
         left: vec![click(ScenePoint::new(14.0, 1.75, 0.0), 0, click_sd)],
         right: vec![click(ScenePoint::new(14.0, -1.75, 0.0), 0, click_sd)],
+        other: Map::new(),
     };
     let contacts = hooves();
     let last = contacts.len() - 1;
@@ -80,6 +86,7 @@ fn marks(scene: &Scene, click_sd: f64, end_sd: f64, seed: u64) -> MarksFile {
                 frame: FrameNumber(36 * i),
                 time_s: f64::from(36 * i) / 60.0,
                 gap_s: 1.0 / 60.0,
+                other: Map::new(),
             })
             .collect(),
         other: Map::new(),

@@ -1,0 +1,91 @@
+//! What can be typed. The comments here are the help text.
+
+use std::path::PathBuf;
+
+use clap::{Parser, Subcommand};
+
+use super::mark::MarkArgs;
+use super::spots::Crop;
+
+/// Stride lengths, tempo and take-off of a jumping horse, in metres with an honest ±, from a
+/// phone clip and a few poles.
+#[derive(Parser, Debug)]
+#[command(name = "groundline", version, max_term_width = 100)]
+pub struct Args {
+    /// What to do.
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+/// What to do.
+#[derive(Subcommand, Debug)]
+pub enum Command {
+    /// Begin a marks file for a clip
+    Begin(BeginArgs),
+    /// Draw one frame with rulers in pixels, to read coordinates off it
+    Frame(FrameArgs),
+    /// State things and place marks in a marks file; undo and redo
+    Mark(Box<MarkArgs>),
+    /// Say whether a marks file keeps the rules, what is marked and what is missing
+    Check(CheckArgs),
+    /// Print the JSON Schema of marks files
+    Schema(SchemaArgs),
+}
+
+/// Arguments of `begin`.
+#[derive(clap::Args, Debug)]
+pub struct BeginArgs {
+    /// The clip
+    pub clip: PathBuf,
+    /// The marks file to make [default: beside the clip, `CLIP.marks.json`]
+    #[arg(long, short, value_name = "MARKS")]
+    pub output: Option<PathBuf>,
+    /// The camera was turned by hand to follow the horse [default: it stood still]
+    #[arg(long)]
+    pub turning: bool,
+    /// Which video stream, when the clip has several
+    #[arg(long, value_name = "NUMBER")]
+    pub stream: Option<usize>,
+    /// How many times slower than life the clip plays, when it does not say so itself
+    #[arg(long, value_name = "TIMES", value_parser = super::spots::positive)]
+    pub slowed: Option<f64>,
+}
+
+/// Arguments of `frame`.
+#[derive(clap::Args, Debug)]
+pub struct FrameArgs {
+    /// The clip, or a marks file with its clip beside it
+    pub clip: PathBuf,
+    /// The number of the frame; the first is 0
+    pub frame: u32,
+    /// The picture to write, PNG
+    #[arg(long, short, value_name = "PICTURE")]
+    pub output: PathBuf,
+    /// Only this part: left, top, width, height in pixels
+    #[arg(long, value_name = "X,Y,W,H")]
+    pub crop: Option<Crop>,
+    /// How many times larger
+    #[arg(long, value_name = "TIMES", default_value_t = 1, value_parser = clap::value_parser!(u32).range(1..=16))]
+    pub enlarge: u32,
+    /// Which video stream, when the clip has several
+    #[arg(long, value_name = "NUMBER")]
+    pub stream: Option<usize>,
+}
+
+/// Arguments of `check`.
+#[derive(clap::Args, Debug)]
+pub struct CheckArgs {
+    /// The marks file
+    pub marks: PathBuf,
+    /// List every mark, with the name by which `mark … move` and `mark … remove` know its place
+    #[arg(long)]
+    pub list: bool,
+}
+
+/// Arguments of `schema`.
+#[derive(clap::Args, Debug)]
+pub struct SchemaArgs {
+    /// The schema of changes instead, as `mark --edits` takes them
+    #[arg(long)]
+    pub edits: bool,
+}

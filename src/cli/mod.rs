@@ -1,0 +1,32 @@
+//! The command line: what can be typed, and the one place that joins the edges.
+//!
+//! Each command is a shim in a file of its own; what it finds goes to `out`, what goes wrong
+//! comes back as a [`Failure`].
+
+mod args;
+mod begin;
+mod check;
+mod choices;
+mod failure;
+mod frame;
+mod frame_times;
+mod mark;
+mod rulers;
+mod schema;
+mod spots;
+
+use std::io::Write;
+
+pub use args::{Args, Command};
+pub use failure::Failure;
+
+/// Does what was asked; the answer goes to `out`.
+pub fn run(args: Args, out: &mut dyn Write) -> Result<(), Failure> {
+    match args.command {
+        Command::Begin(args) => begin::run(args, out),
+        Command::Frame(args) => frame::run(args, out),
+        Command::Mark(args) => mark::run(*args, out),
+        Command::Check(args) => check::run(args, out),
+        Command::Schema(args) => schema::run(args, out),
+    }
+}
