@@ -20,6 +20,8 @@ pub struct Args {
 /// What to do.
 #[derive(Subcommand, Debug)]
 pub enum Command {
+    /// Say what a clip is: frames, exact times, rates, turn, lens, doubts
+    Look(LookArgs),
     /// Begin a marks file for a clip
     Begin(BeginArgs),
     /// Draw one frame with rulers in pixels, to read coordinates off it
@@ -28,6 +30,14 @@ pub enum Command {
     Mark(Box<MarkArgs>),
     /// Say whether a marks file keeps the rules, what is marked and what is missing
     Check(CheckArgs),
+    /// Measure strides, take-off and landing from a marks file
+    Measure(MeasureArgs),
+    /// Draw each footfall's frame with hoof prints and lengths
+    Stills(StillsArgs),
+    /// Set the one-page sheet, PDF
+    Sheet(SheetArgs),
+    /// Make a schooling clip of known truth and run the whole job on it
+    Demo(DemoArgs),
     /// Print the JSON Schema of marks files
     Schema(SchemaArgs),
 }
@@ -88,4 +98,110 @@ pub struct SchemaArgs {
     /// The schema of changes instead, as `mark --edits` takes them
     #[arg(long)]
     pub edits: bool,
+}
+
+/// Arguments of `look`.
+#[derive(clap::Args, Debug)]
+pub struct LookArgs {
+    /// The clip
+    pub clip: PathBuf,
+    /// Everything as JSON
+    #[arg(long)]
+    pub json: bool,
+    /// The exact time of every frame, with --json
+    #[arg(long, requires = "json")]
+    pub frames: bool,
+    /// Decode every frame and count the damaged ones
+    #[arg(long)]
+    pub decode: bool,
+    /// Frames per second at which the camera recorded, where the file does not say
+    #[arg(long, value_name = "HZ", value_parser = super::spots::positive)]
+    pub capture_rate: Option<f64>,
+    /// Which video stream, when the clip has several
+    #[arg(long, value_name = "NUMBER")]
+    pub stream: Option<usize>,
+}
+
+/// Metres or feet.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, clap::ValueEnum)]
+pub enum UnitsChoice {
+    /// Metres
+    M,
+    /// Feet and inches
+    Ft,
+}
+
+impl From<UnitsChoice> for crate::quantity::LengthUnits {
+    fn from(choice: UnitsChoice) -> Self {
+        match choice {
+            UnitsChoice::M => Self::Metres,
+            UnitsChoice::Ft => Self::Feet,
+        }
+    }
+}
+
+/// What every command that measures takes.
+#[derive(clap::Args, Debug)]
+pub struct MeasuredArgs {
+    /// The marks file
+    pub marks: PathBuf,
+    /// Metres or feet
+    #[arg(long, value_enum, default_value = "m")]
+    pub units: UnitsChoice,
+    /// Frames per second at which the camera recorded, instead of what the marks file says
+    #[arg(long, value_name = "HZ", value_parser = super::spots::positive)]
+    pub capture_rate: Option<f64>,
+}
+
+/// Arguments of `measure`.
+#[derive(clap::Args, Debug)]
+pub struct MeasureArgs {
+    #[command(flatten)]
+    pub measured: MeasuredArgs,
+    /// Everything at full precision as JSON, units in the keys
+    #[arg(long)]
+    pub json: bool,
+    /// Write the table of strides as CSV
+    #[arg(long, value_name = "FILE")]
+    pub csv: Option<PathBuf>,
+}
+
+/// Arguments of `stills`.
+#[derive(clap::Args, Debug)]
+pub struct StillsArgs {
+    #[command(flatten)]
+    pub measured: MeasuredArgs,
+    /// The folder to put the pictures in; made when it is not there
+    #[arg(long, short, value_name = "FOLDER")]
+    pub output: PathBuf,
+    /// Leave rider, horse, place and file names off
+    #[arg(long)]
+    pub no_names: bool,
+}
+
+/// Arguments of `sheet`.
+#[derive(clap::Args, Debug)]
+pub struct SheetArgs {
+    #[command(flatten)]
+    pub measured: MeasuredArgs,
+    /// The PDF to write
+    #[arg(long, short, value_name = "FILE")]
+    pub output: PathBuf,
+    /// Letter paper instead of A4
+    #[arg(long)]
+    pub letter: bool,
+    /// Which approach, when the file holds several [default: the first]
+    #[arg(long, value_name = "ID")]
+    pub approach: Option<String>,
+    /// Leave rider, horse, place and file names off
+    #[arg(long)]
+    pub no_names: bool,
+}
+
+/// Arguments of `demo`.
+#[derive(clap::Args, Debug)]
+pub struct DemoArgs {
+    /// The folder to put everything in
+    #[arg(default_value = "exports/demo")]
+    pub folder: PathBuf,
 }

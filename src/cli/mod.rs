@@ -7,13 +7,21 @@ mod args;
 mod begin;
 mod check;
 mod choices;
+mod demo;
 mod failure;
 mod frame;
 mod frame_times;
+mod look;
 mod mark;
+mod measure;
+mod measured_round;
+mod measured_table;
+mod pictures;
 mod rulers;
 mod schema;
+mod sheet;
 mod spots;
+mod stills;
 
 use std::io::Write;
 
@@ -23,10 +31,15 @@ pub use failure::Failure;
 /// Does what was asked; the answer goes to `out`.
 pub fn run(args: Args, out: &mut dyn Write) -> Result<(), Failure> {
     match args.command {
+        Command::Look(args) => look::run(args, out),
         Command::Begin(args) => begin::run(args, out),
         Command::Frame(args) => frame::run(args, out),
         Command::Mark(args) => mark::run(*args, out),
         Command::Check(args) => check::run(args, out),
+        Command::Measure(args) => measure::run(args, out),
+        Command::Stills(args) => stills::run(args, out),
+        Command::Sheet(args) => sheet::run(args, out),
+        Command::Demo(args) => demo::run(args, out),
         Command::Schema(args) => schema::run(args, out),
     }
 }

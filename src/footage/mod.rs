@@ -45,6 +45,6 @@ pub use clip::{Clip, OpenOptions};
 pub use colour::{Colour, DynamicRange, Matrix};
 pub use doubt::FootageDoubt;
 pub use error::FootageError;
-pub use facts::{Capture, CaptureSource, ClipFacts, Lens, Rate, Scan};
+pub use facts::{Capture, CaptureSource, ClipFacts, Lens, PixelAspect, Rate, Scan};
 pub use orientation::Orientation;
 pub use reader::{Frame, RawFrame, Reader, ReaderOptions};
