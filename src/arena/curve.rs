@@ -51,12 +51,9 @@ impl Curve {
         }
         let i = self.times.partition_point(|&t| t <= time) - 1;
         let width = self.times[i + 1] - self.times[i];
-        let u = (time - self.times[i]) / width;
-        let (u2, u3) = (u * u, u * u * u);
-        self.values[i] * (2.0 * u3 - 3.0 * u2 + 1.0)
-            + self.slopes[i] * width * (u3 - 2.0 * u2 + u)
-            + self.values[i + 1] * (3.0 * u2 - 2.0 * u3)
-            + self.slopes[i + 1] * width * (u3 - u2)
+        let (from, to) =
+            ((self.values[i], self.slopes[i]), (self.values[i + 1], self.slopes[i + 1]));
+        hermite((time - self.times[i]) / width, width, from, to)
     }
 
     /// Rate of change at `time`.
@@ -64,6 +61,56 @@ impl Curve {
         let step = 1e-4;
         (self.at(time + step) - self.at(time - step)) / (2.0 * step)
     }
+}
+
+/// A smooth curve through keys that may overshoot: for poses, where a swing past is natural.
+///
+/// Cubic Hermite; a key without a slope takes that of the line between its neighbours.
+#[derive(Clone, Debug)]
+pub(super) struct Keys {
+    keys: Vec<(f64, f64, f64)>,
+}
+
+impl Keys {
+    /// Through keys (time, value, slope if known) in the order of time.
+    pub(super) fn through(given: &[(f64, f64, Option<f64>)]) -> Self {
+        let slope = |i: usize| {
+            let (a, b) = (given[i.saturating_sub(1)], given[(i + 1).min(given.len() - 1)]);
+            if b.0 > a.0 { (b.1 - a.1) / (b.0 - a.0) } else { 0.0 }
+        };
+        let keys = given
+            .iter()
+            .enumerate()
+            .map(|(i, key)| (key.0, key.1, key.2.unwrap_or_else(|| slope(i))))
+            .collect();
+        Self { keys }
+    }
+
+    /// The value at `time`; held beyond the ends.
+    pub(super) fn at(&self, time: f64) -> f64 {
+        let i = self.keys.partition_point(|key| key.0 <= time);
+        let Some(after) = self.keys.get(i) else {
+            return self.keys.last().map_or(0.0, |key| key.1);
+        };
+        let Some(before) = i.checked_sub(1).map(|j| self.keys[j]) else { return after.1 };
+        let width = after.0 - before.0;
+        hermite((time - before.0) / width, width, (before.1, before.2), (after.1, after.2))
+    }
+}
+
+/// Cubic between two (value, slope) ends, `width` apart, at share `u`.
+fn hermite(u: f64, width: f64, from: (f64, f64), to: (f64, f64)) -> f64 {
+    let (u2, u3) = (u * u, u * u * u);
+    from.0 * (2.0 * u3 - 3.0 * u2 + 1.0)
+        + from.1 * width * (u3 - 2.0 * u2 + u)
+        + to.0 * (3.0 * u2 - 2.0 * u3)
+        + to.1 * width * (u3 - u2)
+}
+
+/// 0 up to `from`, 1 from `to` on, smooth between.
+pub(super) fn ease(value: f64, from: f64, to: f64) -> f64 {
+    let u = ((value - from) / (to - from)).clamp(0.0, 1.0);
+    u * u * (3.0 - 2.0 * u)
 }
 
 #[cfg(test)]

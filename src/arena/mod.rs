@@ -14,6 +14,7 @@ mod filming;
 mod gait;
 mod plan;
 mod references;
+pub mod render;
 mod scene;
 mod stories;
 mod surroundings;

@@ -90,7 +90,7 @@ impl Plan {
         hooves.jump(&take_off, &jump, landing_speed(scene, scale, &knots));
         let mut contacts = hooves.contacts;
         contacts.sort_by(|a, b| a.contact_s.total_cmp(&b.contact_s));
-        let end_s = beats[beats.len() - 1].at_s + 0.1;
+        let end_s = beats[beats.len() - 2].at_s + 0.1;
         Self { contacts, along, beats, jump, end_s }
     }
 }
@@ -153,7 +153,7 @@ fn jump_knots(scene: &Scene, scale: f64, take_off: &Beat) -> ([(f64, f64); 3], J
     let share = (spare / (behind + ahead)).clamp(0.45, 1.0);
     let jump = JumpTimes { take_off_s: take_off.at_s, lift_s, land_s };
     let knots = [
-        (take_off.at_s, take_off.along - 0.15 * scale),
+        (take_off.at_s, take_off.along - 0.05 * scale),
         (lift_s, take_off.along + share * behind),
         (land_s, landing_at - share * ahead),
     ];
@@ -179,7 +179,8 @@ fn away_beats(scene: &Scene, scale: f64, knots: &[(f64, f64); 3], jump: &JumpTim
     let (speed, length, lasts_s) = usual_pace(scene, scale);
     let first_s = jump.land_s + 0.34 * scale.sqrt();
     let body = knots[2].1 + landing_speed(scene, scale, knots) * (first_s - jump.land_s);
-    (0..=scene.ride.away_strides)
+    // One stride more than the clip shows, so that every swinging limb has somewhere to land.
+    (0..=scene.ride.away_strides + 1)
         .map(|i| Beat {
             stride: i as i32 + 1,
             along: body + hind_reach(speed, scale) + f64::from(i) * length,
@@ -240,7 +241,8 @@ impl Hooves<'_> {
         let land = jump.land_s;
         self.push(Limb::TrailingFore, Event::Landing, 0, first, (land, land + 0.9 * stance));
         let second_s = land + 0.10 * self.scale.sqrt();
-        let second = self.ahead_of_joint(Limb::LeadingFore, second_s, speed * stance);
+        // Forelimbs land steeply: half the usual reach. Common practice, no source.
+        let second = self.ahead_of_joint(Limb::LeadingFore, second_s, 0.5 * speed * stance);
         self.push(Limb::LeadingFore, Event::Landing, 0, second, (second_s, second_s + stance));
     }
 

@@ -107,7 +107,7 @@ impl Truth {
             track_offset_m: scene.track.offset_m,
             track_angle_deg: scene.track.angle_deg,
             left_turn_s: left_turn_s(scene, &plan),
-            contacts: plan.contacts,
+            contacts: shown(&plan),
             frames,
             poles: poles(scene),
             fence_base: fence_base(&scene.fence),
@@ -144,6 +144,12 @@ fn frames(scene: &Scene, plan: &Plan) -> Vec<TrueFrame> {
             TrueFrame { frame: FrameNumber(number), time_s, camera: path.at(time_s) }
         })
         .collect()
+}
+
+/// Contacts that overlap the clip.
+fn shown(plan: &Plan) -> Vec<Contact> {
+    let overlaps = |c: &&Contact| c.lift_s >= 0.0 && c.contact_s <= plan.end_s;
+    plan.contacts.iter().filter(overlaps).copied().collect()
 }
 
 fn nearest_take_off(contacts: &[Contact]) -> Option<&Contact> {
