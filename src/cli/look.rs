@@ -58,12 +58,14 @@ fn lines(clip: &Clip, check: Option<&CheckReport>) -> Vec<String> {
     let mut lines = vec![
         format!("container   {}", facts.container),
         format!("codec       {}, {} bit", facts.codec, facts.bit_depth),
-        format!("picture     {} × {} px upright{}", facts.upright_width_px, facts.upright_height_px, stored(facts)),
-        format!("frames      {}", facts.frames),
         format!(
-            "time        {:.3} s to {:.3} s",
-            facts.first_time_s, facts.last_time_s
+            "picture     {} × {} px upright{}",
+            facts.upright_width_px,
+            facts.upright_height_px,
+            stored(facts)
         ),
+        format!("frames      {}", facts.frames),
+        format!("time        {:.3} s to {:.3} s", facts.first_time_s, facts.last_time_s),
     ];
     if let Some(rate) = &facts.rate {
         let kind = if rate.constant { "constant" } else { "variable" };
@@ -96,16 +98,11 @@ fn lines(clip: &Clip, check: Option<&CheckReport>) -> Vec<String> {
 fn stored(facts: &ClipFacts) -> String {
     let mut words = Vec::new();
     if facts.orientation.turn_clockwise_deg != 0 {
-        words.push(format!(
-            "turned clockwise by {}° to view",
-            facts.orientation.turn_clockwise_deg
-        ));
+        words
+            .push(format!("turned clockwise by {}° to view", facts.orientation.turn_clockwise_deg));
     }
     if facts.pixel_aspect != PixelAspect::SQUARE {
-        words.push(format!(
-            "pixels {}:{}",
-            facts.pixel_aspect.width, facts.pixel_aspect.height
-        ));
+        words.push(format!("pixels {}:{}", facts.pixel_aspect.width, facts.pixel_aspect.height));
     }
     if words.is_empty() { String::new() } else { format!(" ({})", words.join(", ")) }
 }
@@ -113,8 +110,7 @@ fn stored(facts: &ClipFacts) -> String {
 fn lens_line(lens: &Lens) -> Option<String> {
     let mut words: Vec<String> =
         [&lens.make, &lens.model, &lens.lens].into_iter().flatten().cloned().collect();
-    words.extend(
-        lens.focal_length_35mm_mm.map(|mm| format!("{mm} mm focal length in 35 mm terms")),
-    );
+    words
+        .extend(lens.focal_length_35mm_mm.map(|mm| format!("{mm} mm focal length in 35 mm terms")));
     (!words.is_empty()).then(|| format!("lens        {}", words.join(", ")))
 }

@@ -8,8 +8,8 @@ use super::Failure;
 use super::args::MeasureArgs;
 use super::measured_round::MeasuredRound;
 use super::measured_table::{csv_table, print_table};
-use crate::stride::Measurement;
 use crate::store::{StoreError, write_whole};
+use crate::stride::Measurement;
 
 pub(super) fn run(args: MeasureArgs, out: &mut dyn Write) -> Result<(), Failure> {
     let round = MeasuredRound::of(&args.measured)?;
@@ -32,9 +32,9 @@ fn as_json(measurement: &Measurement) -> serde_json::Result<Value> {
     let mut all = serde_json::to_value(measurement)?;
     all["doubt_sentences"] =
         json!(measurement.doubts.iter().map(|doubt| doubt.sentence()).collect::<Vec<_>>());
-    for (approach, value) in measurement.approaches.iter().zip(
-        all["approaches"].as_array_mut().into_iter().flatten(),
-    ) {
+    for (approach, value) in
+        measurement.approaches.iter().zip(all["approaches"].as_array_mut().into_iter().flatten())
+    {
         value["doubt_sentences"] =
             json!(approach.doubts.iter().map(|doubt| doubt.sentence()).collect::<Vec<_>>());
     }

@@ -3,8 +3,8 @@
 use super::Failure;
 use super::args::MeasuredArgs;
 use crate::marks::MarksFile;
-use crate::stride::{Draws, MeasureError, Measurement, measure};
 use crate::store::load;
+use crate::stride::{Draws, MeasureError, Measurement, measure};
 use crate::survey::Survey;
 
 /// A marks file with its survey and its numbers.

@@ -115,9 +115,8 @@ fn text<U: Unit>(estimate: Option<&Estimate<U>>, units: LengthUnits) -> String {
 
 /// The strides as CSV (RFC 4180), metres and seconds at full precision.
 pub(super) fn csv_table(measurement: &Measurement) -> std::result::Result<Vec<u8>, csv::Error> {
-    let mut table = csv::WriterBuilder::new()
-        .terminator(csv::Terminator::CRLF)
-        .from_writer(Vec::new());
+    let mut table =
+        csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
     let mut header = vec!["approach".to_owned(), "fence".into(), "stride".into()];
     for quantity in ["length_m", "duration_s", "tempo_strides_per_min", "speed_m_per_s"] {
         header.extend(["", "_low95", "_high95"].map(|end| format!("{quantity}{end}")));

@@ -18,11 +18,8 @@ use crate::stride::{ApproachMeasurement, PlacedFootfall};
 pub(super) fn clip_of(marks: &Path, file: &MarksFile) -> Result<Clip, Failure> {
     let path = clip_path(marks, &file.clip);
     clip_matches(&path, &file.clip)?;
-    let options = OpenOptions {
-        stream: file.clip.stream,
-        without_hash: true,
-        ..OpenOptions::default()
-    };
+    let options =
+        OpenOptions { stream: file.clip.stream, without_hash: true, ..OpenOptions::default() };
     Ok(Clip::open(path, &options)?)
 }
 

@@ -30,7 +30,7 @@ pub(super) fn run(args: SheetArgs, out: &mut dyn Write) -> Result<(), Failure> {
         names: if args.no_names { Names::LeftOff } else { Names::Shown },
     };
     let stills = strip_stills(&round, approach, &mut clip.reader()?, style)?;
-    let printed = jiff::Zoned::now().date().to_string();
+    let printed = jiff::ZonedDateTime::now().date().to_string();
     let input = SheetInput {
         approach,
         poles: &round.survey.poles,

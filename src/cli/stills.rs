@@ -24,11 +24,19 @@ pub(super) fn run(args: StillsArgs, out: &mut dyn Write) -> Result<(), Failure> 
     for (number, approach) in (1..).zip(&round.measurement.approaches) {
         for footfall in &approach.footfalls {
             let Some(picture) = full_still(&round, approach, footfall, &mut reader, style)? else {
-                writeln!(out, "doubt: frame {} has no surveyed camera: no still", footfall.frame.0)?;
+                writeln!(
+                    out,
+                    "doubt: frame {} has no surveyed camera: no still",
+                    footfall.frame.0
+                )?;
                 continue;
             };
             let part = if several { format!("approach{number}-") } else { String::new() };
-            let name = format!("{part}frame{:05}-{}.png", footfall.frame.0, file_word(footfall.limb.words()));
+            let name = format!(
+                "{part}frame{:05}-{}.png",
+                footfall.frame.0,
+                file_word(footfall.limb.words())
+            );
             let path = args.output.join(name);
             let mut png = std::io::Cursor::new(Vec::new());
             picture.write_to(&mut png, image::ImageFormat::Png).map_err(Failure::new)?;
