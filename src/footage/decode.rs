@@ -92,6 +92,13 @@ impl Decode {
                     let Some(packet) = picture.pts().and_then(|pts| u32::try_from(pts).ok()) else {
                         continue;
                     };
+                    if picture.has_decode_errors() || picture.is_corrupt() {
+                        eprintln!(
+                            "DBG {packet} {:?} {:?}",
+                            picture.decode_error_flags(),
+                            picture.flags()
+                        );
+                    }
                     let damaged = picture.is_corrupt() || picture.has_decode_errors();
                     return Some(Decoded { packet, picture, damaged });
                 }

@@ -2,6 +2,7 @@
 
 mod program;
 mod sample;
+mod support;
 
 /// The commands that look at a clip.
 mod cli_clip;
@@ -9,3 +10,12 @@ mod cli_clip;
 mod cli_marks;
 /// Marks files on disk: reading, saving, undo lists, clips.
 mod store;
+
+// The footage folder: opening, reading, awkward files, and agreement with another program.
+mod footage_awkward;
+mod footage_frames;
+mod footage_open;
+mod footage_outside;
+mod footage_pixels;
+mod footage_robust;
+mod footage_write;
