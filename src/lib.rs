@@ -8,6 +8,7 @@
 
 pub mod cli;
 pub mod footage;
+pub mod arena;
 pub mod marks;
 pub mod quantity;
 pub mod scene;
