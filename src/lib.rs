@@ -6,12 +6,14 @@
 //! [`arena`], which makes scenes whose truth is known. The edges do I/O: [`footage`] (the only
 //! folder that names ffmpeg), [`store`] (marks files on disk) and [`cli`].
 
-pub mod cli;
-pub mod footage;
 pub mod arena;
+pub mod cli;
+pub mod draw;
+pub mod footage;
 pub mod marks;
 pub mod quantity;
 pub mod scene;
+pub mod sheet;
 pub mod store;
 pub mod stride;
 pub mod survey;

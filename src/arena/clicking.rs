@@ -208,7 +208,7 @@ impl Hand<'_> {
             for end in PoleEnd::BOTH {
                 let marks = self.clicks(frames, pole.end(end), clicking.pole_sd_px);
                 if !marks.is_empty() {
-                    ends.push(PoleEndMarks::new(pole.pole, end, marks));
+                    ends.push(PoleEndMarks { pole: pole.pole, end, marks, other: Map::new() });
                 }
             }
         }
@@ -272,8 +272,11 @@ impl Hand<'_> {
     fn clip_note(&self) -> ClipNote {
         let filming = &self.scene.filming;
         let plays_at = filming.plays_at_per_s.unwrap_or(filming.frames_per_s);
-        let marked = |frame: &FrameNumber| {
-            MarkedFrame::new(*frame, f64::from(frame.0) / plays_at, 1.0 / plays_at)
+        let marked = |frame: &FrameNumber| MarkedFrame {
+            frame: *frame,
+            time_s: f64::from(frame.0) / plays_at,
+            gap_s: 1.0 / plays_at,
+            other: Map::new(),
         };
         ClipNote {
             file: "arena.mp4".into(),

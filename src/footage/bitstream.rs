@@ -39,9 +39,9 @@ impl Split {
     /// Reads the split from the stream's codec configuration, as AVC and HEVC configuration records give it.
     pub fn of_h264(config: &[u8]) -> Split {
         match config {
-            [1, _, _, _, lengths, _, _, ..] => Split::Lengths {
-                bytes: usize::from(lengths & 3) + 1,
-            },
+            [1, _, _, _, lengths, _, _, ..] => {
+                Split::Lengths { bytes: usize::from(lengths & 3) + 1 }
+            }
             _ => Split::StartCodes,
         }
     }
@@ -49,9 +49,7 @@ impl Split {
     pub fn of_hevc(config: &[u8]) -> Split {
         let is_record = matches!(config, [a, b, c, ..] if *a != 0 || *b != 0 || *c > 1);
         match config.get(21) {
-            Some(lengths) if is_record => Split::Lengths {
-                bytes: usize::from(lengths & 3) + 1,
-            },
+            Some(lengths) if is_record => Split::Lengths { bytes: usize::from(lengths & 3) + 1 },
             _ => Split::StartCodes,
         }
     }
@@ -62,10 +60,9 @@ pub fn look(coding: Coding, data: &[u8]) -> Glimpse {
     match coding {
         Coding::H264(split) => look_at_units(split, data, |header| {
             let kind = header & 0x1f;
-            (1..=5).contains(&kind).then_some(Glimpse {
-                restarts_order: kind == 5,
-                ..Glimpse::default()
-            })
+            (1..=5)
+                .contains(&kind)
+                .then_some(Glimpse { restarts_order: kind == 5, ..Glimpse::default() })
         }),
         Coding::Hevc(split) => look_at_units(split, data, |header| {
             let kind = (header >> 1) & 0x3f;
@@ -79,10 +76,7 @@ pub fn look(coding: Coding, data: &[u8]) -> Glimpse {
             never_shown: data.first().is_some_and(|byte| byte & 0x10 == 0),
             ..Glimpse::default()
         },
-        Coding::Vp9 => Glimpse {
-            never_shown: vp9_never_shown(data),
-            ..Glimpse::default()
-        },
+        Coding::Vp9 => Glimpse { never_shown: vp9_never_shown(data), ..Glimpse::default() },
         Coding::Other => Glimpse::default(),
     }
 }
@@ -91,7 +85,8 @@ pub fn look(coding: Coding, data: &[u8]) -> Glimpse {
 fn look_at_units(split: Split, data: &[u8], picture: impl Fn(u8) -> Option<Glimpse>) -> Glimpse {
     match split {
         Split::StartCodes => {
-            let headers = data.windows(4).filter(|bytes| bytes[..3] == [0, 0, 1]).map(|bytes| bytes[3]);
+            let headers =
+                data.windows(4).filter(|bytes| bytes[..3] == [0, 0, 1]).map(|bytes| bytes[3]);
             headers.filter_map(picture).next().unwrap_or_default()
         }
         Split::Lengths { bytes } => {
@@ -99,15 +94,13 @@ fn look_at_units(split: Split, data: &[u8], picture: impl Fn(u8) -> Option<Glimp
             let mut rest = data;
             while rest.len() > bytes {
                 let (length, unit) = rest.split_at(bytes);
-                let length = length.iter().fold(0_usize, |sum, byte| (sum << 8) | usize::from(*byte));
+                let length =
+                    length.iter().fold(0_usize, |sum, byte| (sum << 8) | usize::from(*byte));
                 found = found.or_else(|| unit.first().copied().and_then(&picture));
                 match unit.get(length..) {
                     Some(after) => rest = after,
                     None => {
-                        return Glimpse {
-                            cut_short: true,
-                            ..found.unwrap_or_default()
-                        };
+                        return Glimpse { cut_short: true, ..found.unwrap_or_default() };
                     }
                 }
             }
@@ -125,11 +118,8 @@ fn vp9_never_shown(data: &[u8]) -> bool {
     // frame_marker (2 bits), profile (2 bits, a reserved zero more for profile 3), show_existing_frame, frame_type,
     // show_frame: VP9 bitstream specification 6.2.
     let profile_is_3 = first & 0x30 == 0x30;
-    let (existing, shown) = if profile_is_3 {
-        (first & 0x04, first & 0x01)
-    } else {
-        (first & 0x08, first & 0x02)
-    };
+    let (existing, shown) =
+        if profile_is_3 { (first & 0x04, first & 0x01) } else { (first & 0x08, first & 0x02) };
     first & 0xc0 == 0x80 && !is_superframe && existing == 0 && shown == 0
 }
 
@@ -166,7 +156,9 @@ mod tests {
 
     #[test]
     fn no_bytes_at_all_are_no_picture() {
-        for coding in [Coding::H264(LENGTHS), Coding::Hevc(Split::StartCodes), Coding::Vp8, Coding::Vp9] {
+        for coding in
+            [Coding::H264(LENGTHS), Coding::Hevc(Split::StartCodes), Coding::Vp8, Coding::Vp9]
+        {
             assert_eq!(look(coding, &[]), Glimpse::default());
         }
     }

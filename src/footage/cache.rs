@@ -18,11 +18,7 @@ pub struct FrameCache {
 
 impl FrameCache {
     pub fn new(limit_bytes: usize) -> FrameCache {
-        FrameCache {
-            limit_bytes,
-            bytes: 0,
-            frames: BTreeMap::new(),
-        }
+        FrameCache { limit_bytes, bytes: 0, frames: BTreeMap::new() }
     }
 
     pub fn get(&self, number: FrameNumber) -> Option<Arc<ff::frame::Video>> {

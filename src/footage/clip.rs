@@ -70,13 +70,7 @@ impl Clip {
         let (index, notes) = index::build(&source, &packets, base);
         let packet_count = packets.len();
         drop(packets);
-        let opened = Opened {
-            path,
-            options,
-            index: Arc::new(index),
-            notes,
-            packet_count,
-        };
+        let opened = Opened { path, options, index: Arc::new(index), notes, packet_count };
         opened.into_clip(source, hash.transpose()?)
     }
 
@@ -124,7 +118,8 @@ impl Clip {
 
     /// The last frame shown at or before a time of the container's clock; the first frame if none is.
     pub fn frame_at(&self, seconds: f64) -> FrameNumber {
-        let after = self.index.frames.iter().position(|row| self.index.base.seconds(row.ticks) > seconds);
+        let after =
+            self.index.frames.iter().position(|row| self.index.base.seconds(row.ticks) > seconds);
         let after = after.unwrap_or(self.index.frames.len());
         FrameNumber(after.saturating_sub(1) as u32)
     }
@@ -158,7 +153,11 @@ impl Clip {
 }
 
 /// The row of a frame, or the error that says where the clip ends.
-pub fn row<'a>(index: &'a Index, path: &Path, number: FrameNumber) -> Result<&'a index::FrameRow, FootageError> {
+pub fn row<'a>(
+    index: &'a Index,
+    path: &Path,
+    number: FrameNumber,
+) -> Result<&'a index::FrameRow, FootageError> {
     index.frames.get(number.0 as usize).ok_or_else(|| {
         let last = index.frames.len().saturating_sub(1);
         FootageError::FrameOutOfRange {
@@ -187,11 +186,10 @@ impl Opened<'_> {
         let promised = u64::try_from(stream.frames()).ok().filter(|count| *count > 0);
         let mut stored = (numbers.width, numbers.height);
         let mut source = source;
-        let format_unknown = colour_tags.format == ff::format::Pixel::None || stored.0 == 0 || stored.1 == 0;
+        let format_unknown =
+            colour_tags.format == ff::format::Pixel::None || stored.0 == 0 || stored.1 == 0;
         if self.index.frames.is_empty() && self.packet_count == 0 && promised.is_none() {
-            return Err(FootageError::NoFrames {
-                path: self.path.to_owned(),
-            });
+            return Err(FootageError::NoFrames { path: self.path.to_owned() });
         }
         if format_unknown || self.index.frames.is_empty() {
             let picture;
@@ -203,7 +201,11 @@ impl Opened<'_> {
     }
 
     /// Decodes until something can be seen; where nothing can, the file is damaged.
-    fn first_picture(&self, source: Source, promised: Option<u64>) -> Result<(Source, ff::frame::Video), FootageError> {
+    fn first_picture(
+        &self,
+        source: Source,
+        promised: Option<u64>,
+    ) -> Result<(Source, ff::frame::Video), FootageError> {
         let mut decode = Decode::new(source, self.index.held_back, 0)?;
         decode.start_at(0, &self.index)?;
         while let Some(decoded) = decode.next() {
@@ -212,10 +214,7 @@ impl Opened<'_> {
             }
         }
         let promised = promised.unwrap_or(self.packet_count as u64);
-        Err(FootageError::NothingReadable {
-            path: self.path.to_owned(),
-            promised,
-        })
+        Err(FootageError::NothingReadable { path: self.path.to_owned(), promised })
     }
 
     fn assemble(
@@ -231,12 +230,9 @@ impl Opened<'_> {
         let tags = Tags::read(source.input(), &stream);
         let (orientation, exact_turn) = findings::orientation(&stream);
         let colour = Colour::read(colour_tags, stored.1);
-        let aspect = numbers.aspect.filter(|aspect| aspect.is_usual()).unwrap_or(PixelAspect::SQUARE);
-        let geometry = Geometry {
-            stored,
-            square: aspect.square_size(stored),
-            orientation,
-        };
+        let aspect =
+            numbers.aspect.filter(|aspect| aspect.is_usual()).unwrap_or(PixelAspect::SQUARE);
+        let geometry = Geometry { stored, square: aspect.square_size(stored), orientation };
         let rate = Rate::of(&self.index);
         let playback_hz = rate.map(|rate| rate.usual_hz);
         let facts = ClipFacts {
@@ -291,7 +287,9 @@ impl Opened<'_> {
 
 fn check_capture_rate(given: Option<f64>) -> Result<(), FootageError> {
     match given {
-        Some(given) if !(given > 0.0 && given <= 100_000.0) => Err(FootageError::BadCaptureRate { given }),
+        Some(given) if !(given > 0.0 && given <= 100_000.0) => {
+            Err(FootageError::BadCaptureRate { given })
+        }
         _ => Ok(()),
     }
 }
@@ -299,8 +297,10 @@ fn check_capture_rate(given: Option<f64>) -> Result<(), FootageError> {
 fn time_base(source: &Source) -> Result<TimeBase, FootageError> {
     let raw = source.stream().time_base();
     let part = |number: i32| u32::try_from(number).unwrap_or(0);
-    TimeBase::new(part(raw.numerator()), part(raw.denominator())).map_err(|_| FootageError::NotAVideo {
-        path: source.path().to_owned(),
-        found: "its clock does not tick".to_owned(),
+    TimeBase::new(part(raw.numerator()), part(raw.denominator())).map_err(|_| {
+        FootageError::NotAVideo {
+            path: source.path().to_owned(),
+            found: "its clock does not tick".to_owned(),
+        }
     })
 }

@@ -4,8 +4,8 @@
 //! range, an ordinary (SDR) curve. Pure, apart from reading tags.
 //! Not handled: constant-luminance BT.2020, ICtCp, and identity matrices in YUV formats; they are shown as guessed.
 
-use ffmpeg_next as ff;
 use ff::color::{Primaries, Range, Space, TransferCharacteristic};
+use ffmpeg_next as ff;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -90,7 +90,9 @@ impl Colour {
         Colour {
             matrix: known.unwrap_or(if height >= HD_LINES { Matrix::Bt709 } else { Matrix::Bt601 }),
             matrix_guessed: known.is_none(),
-            full_range: tags.range == Range::JPEG || plain_format(tags.format) != tags.format || is_rgb(tags.format),
+            full_range: tags.range == Range::JPEG
+                || plain_format(tags.format) != tags.format
+                || is_rgb(tags.format),
             dynamic_range: match tags.transfer {
                 TransferCharacteristic::SMPTE2084 => DynamicRange::Pq,
                 TransferCharacteristic::ARIB_STD_B67 => DynamicRange::Hlg,

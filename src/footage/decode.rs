@@ -93,11 +93,7 @@ impl Decode {
                         continue;
                     };
                     let damaged = picture.is_corrupt() || picture.has_decode_errors();
-                    return Some(Decoded {
-                        packet,
-                        picture,
-                        damaged,
-                    });
+                    return Some(Decoded { packet, picture, damaged });
                 }
                 Err(ff::Error::Other { errno }) if errno == ff::error::EAGAIN => {
                     if self.feed() {
@@ -152,7 +148,11 @@ fn numbered((number, mut packet): (u32, ff::Packet)) -> ff::Packet {
     packet
 }
 
-fn open_decoder(source: &Source, held_back: usize, threads: usize) -> Result<ff::decoder::Video, FootageError> {
+fn open_decoder(
+    source: &Source,
+    held_back: usize,
+    threads: usize,
+) -> Result<ff::decoder::Video, FootageError> {
     let path = source.path();
     let parameters = source.stream().parameters();
     let codec = ff::decoder::find(parameters.id()).ok_or_else(|| FootageError::NoDecoder {

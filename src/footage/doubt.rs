@@ -11,53 +11,21 @@ use crate::quantity::time::FrameNumber;
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(tag = "doubt", rename_all = "kebab-case")]
 pub enum FootageDoubt {
-    SeveralVideoStreams {
-        used: usize,
-        streams: Vec<usize>,
-    },
-    HeaderCount {
-        promised: u64,
-        found: u64,
-    },
-    DamagedFrames {
-        count: u32,
-        first: FrameNumber,
-    },
-    UndecodableStart {
-        count: u32,
-    },
-    Gaps {
-        count: u32,
-        after: FrameNumber,
-        largest_s: f64,
-        median_s: f64,
-    },
-    TimesGoBackwards {
-        count: u32,
-        first: FrameNumber,
-    },
+    SeveralVideoStreams { used: usize, streams: Vec<usize> },
+    HeaderCount { promised: u64, found: u64 },
+    DamagedFrames { count: u32, first: FrameNumber },
+    UndecodableStart { count: u32 },
+    Gaps { count: u32, after: FrameNumber, largest_s: f64, median_s: f64 },
+    TimesGoBackwards { count: u32, first: FrameNumber },
     TimesAreDecodeTimes,
-    TimesFilledIn {
-        count: u32,
-    },
-    TimesFromNominalRate {
-        rate_hz: f64,
-    },
+    TimesFilledIn { count: u32 },
+    TimesFromNominalRate { rate_hz: f64 },
     Interlaced,
-    SlowMotion {
-        playback_hz: f64,
-        capture_hz: f64,
-        time_scale: f64,
-    },
+    SlowMotion { playback_hz: f64, capture_hz: f64, time_scale: f64 },
     SlowMotionRateUnknown,
-    UnusualAspect {
-        width: u32,
-        height: u32,
-    },
+    UnusualAspect { width: u32, height: u32 },
     UnusualRotation,
-    BroughtDownToSdr {
-        from: DynamicRange,
-    },
+    BroughtDownToSdr { from: DynamicRange },
     NoCompatibleBaseLayer,
 }
 

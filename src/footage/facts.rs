@@ -102,7 +102,9 @@ impl Rate {
             let ticks = gaps.iter().map(|gap| i128::from(*gap)).sum();
             index.base.rate_hz(gaps.len() as u64, ticks)
         };
-        let near = |gap: i64| gap.saturating_mul(2) >= median && gap.saturating_mul(2) <= median.saturating_mul(3);
+        let near = |gap: i64| {
+            gap.saturating_mul(2) >= median && gap.saturating_mul(2) <= median.saturating_mul(3)
+        };
         let usual: Vec<i64> = gaps.iter().copied().filter(|gap| near(*gap)).collect();
         let mean_hz = rate_of(&gaps)?;
         Some(Rate {
@@ -158,12 +160,7 @@ impl Capture {
         // caller gives is meant as it is.
         let differs = !(1.0 / SLOW_MOTION_RATIO..=SLOW_MOTION_RATIO).contains(&ratio);
         let time_scale = if source == CaptureSource::Given || differs { ratio } else { 1.0 };
-        Capture {
-            playback_hz,
-            capture_hz,
-            source,
-            time_scale,
-        }
+        Capture { playback_hz, capture_hz, source, time_scale }
     }
 }
 
@@ -208,7 +205,8 @@ impl StreamNumbers {
     pub fn read(stream: &ff::Stream<'_>) -> StreamNumbers {
         let parameters = stream.parameters();
         // SAFETY: plain fields of a stream and its parameters, both owned by the open file that `stream` borrows.
-        let (raw, stream_aspect) = unsafe { (&*parameters.as_ptr(), (*stream.as_ptr()).sample_aspect_ratio) };
+        let (raw, stream_aspect) =
+            unsafe { (&*parameters.as_ptr(), (*stream.as_ptr()).sample_aspect_ratio) };
         use ff::ffi::AVFieldOrder;
         StreamNumbers {
             width: u32::try_from(raw.width).unwrap_or(0),

@@ -23,9 +23,5 @@ pub fn start() {
 
 /// An ffmpeg failure for which we have no better words than its own.
 pub fn error(path: &Path, doing: &'static str, cause: ff::Error) -> FootageError {
-    FootageError::Ffmpeg {
-        path: path.to_owned(),
-        doing,
-        words: cause.to_string(),
-    }
+    FootageError::Ffmpeg { path: path.to_owned(), doing, words: cause.to_string() }
 }

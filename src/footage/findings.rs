@@ -44,31 +44,27 @@ pub fn doubts(findings: &Findings<'_>) -> Vec<FootageDoubt> {
 
 fn several_streams(findings: &Findings<'_>) -> Option<FootageDoubt> {
     let streams = video_streams(findings.source.input());
-    (streams.len() > 1).then_some(FootageDoubt::SeveralVideoStreams {
-        used: findings.facts.stream,
-        streams,
-    })
+    (streams.len() > 1)
+        .then_some(FootageDoubt::SeveralVideoStreams { used: findings.facts.stream, streams })
 }
 
 fn header_count(findings: &Findings<'_>) -> Option<FootageDoubt> {
     let promised = findings.facts.frames_promised?;
     let notes = findings.notes;
-    let found = u64::from(findings.facts.frames) + u64::from(notes.hidden) + u64::from(notes.undecodable_start);
+    let found = u64::from(findings.facts.frames)
+        + u64::from(notes.hidden)
+        + u64::from(notes.undecodable_start);
     (promised != found).then_some(FootageDoubt::HeaderCount { promised, found })
 }
 
 fn damage(notes: &ScanNotes) -> Vec<FootageDoubt> {
     let mut doubts = Vec::new();
     if let Some(first) = notes.damaged.first() {
-        doubts.push(FootageDoubt::DamagedFrames {
-            count: notes.damaged.len() as u32,
-            first: *first,
-        });
+        doubts
+            .push(FootageDoubt::DamagedFrames { count: notes.damaged.len() as u32, first: *first });
     }
     if notes.undecodable_start > 0 {
-        doubts.push(FootageDoubt::UndecodableStart {
-            count: notes.undecodable_start,
-        });
+        doubts.push(FootageDoubt::UndecodableStart { count: notes.undecodable_start });
     }
     doubts
 }
@@ -102,16 +98,12 @@ fn gaps(index: &Index, rate: Option<Rate>) -> Option<FootageDoubt> {
             }
         }
     }
-    (count > 0).then_some(FootageDoubt::Gaps {
-        count,
-        after,
-        largest_s,
-        median_s,
-    })
+    (count > 0).then_some(FootageDoubt::Gaps { count, after, largest_s, median_s })
 }
 
 fn backwards(index: &Index) -> Option<FootageDoubt> {
-    let mut late = index.frames.windows(2).enumerate().filter(|(_, pair)| pair[1].ticks <= pair[0].ticks);
+    let mut late =
+        index.frames.windows(2).enumerate().filter(|(_, pair)| pair[1].ticks <= pair[0].ticks);
     let (before, _) = late.next()?;
     Some(FootageDoubt::TimesGoBackwards {
         count: 1 + late.count() as u32,
@@ -123,7 +115,9 @@ fn capture(findings: &Findings<'_>) -> Option<FootageDoubt> {
     let capture = &findings.facts.capture;
     // A rate the caller gave is no doubt; one that only a tag claims is.
     let scaled_by_tag = capture.source == CaptureSource::Tag && capture.time_scale != 1.0;
-    if let (Some(playback_hz), Some(capture_hz), true) = (capture.playback_hz, capture.capture_hz, scaled_by_tag) {
+    if let (Some(playback_hz), Some(capture_hz), true) =
+        (capture.playback_hz, capture.capture_hz, scaled_by_tag)
+    {
         return Some(FootageDoubt::SlowMotion {
             playback_hz,
             capture_hz,
@@ -140,16 +134,16 @@ fn pictures(findings: &Findings<'_>) -> Vec<FootageDoubt> {
     if facts.scan == Scan::Interlaced {
         doubts.push(FootageDoubt::Interlaced);
     }
-    if let Some(PixelAspect { width, height }) = findings.stated_aspect.filter(|aspect| !aspect.is_usual()) {
+    if let Some(PixelAspect { width, height }) =
+        findings.stated_aspect.filter(|aspect| !aspect.is_usual())
+    {
         doubts.push(FootageDoubt::UnusualAspect { width, height });
     }
     if !findings.exact_turn {
         doubts.push(FootageDoubt::UnusualRotation);
     }
     if facts.colour.dynamic_range != DynamicRange::Sdr || facts.colour.wide_primaries {
-        doubts.push(FootageDoubt::BroughtDownToSdr {
-            from: facts.colour.dynamic_range,
-        });
+        doubts.push(FootageDoubt::BroughtDownToSdr { from: facts.colour.dynamic_range });
     }
     if dolby_vision_profile(&findings.source.stream()) == Some(PROFILE_WITHOUT_BASE) {
         doubts.push(FootageDoubt::NoCompatibleBaseLayer);
@@ -178,7 +172,11 @@ fn dolby_vision_profile(stream: &ff::Stream<'_>) -> Option<u8> {
     side_data(stream, SideData::DOVI_CONF, |bytes| bytes.get(2).copied())
 }
 
-fn side_data<T>(stream: &ff::Stream<'_>, kind: SideData, read: impl Fn(&[u8]) -> Option<T>) -> Option<T> {
+fn side_data<T>(
+    stream: &ff::Stream<'_>,
+    kind: SideData,
+    read: impl Fn(&[u8]) -> Option<T>,
+) -> Option<T> {
     stream.side_data().filter(|data| data.kind() == kind).find_map(|data| read(data.data()))
 }
 

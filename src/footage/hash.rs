@@ -7,10 +7,7 @@ use super::error::FootageError;
 
 /// BLAKE3 of the file, in hexadecimal.
 pub fn of_file(path: &Path) -> Result<String, FootageError> {
-    let unreadable = |reason| FootageError::Unreadable {
-        path: path.to_owned(),
-        reason,
-    };
+    let unreadable = |reason| FootageError::Unreadable { path: path.to_owned(), reason };
     let file = File::open(path).map_err(unreadable)?;
     let mut hasher = blake3::Hasher::new();
     hasher.update_reader(file).map_err(unreadable)?;
@@ -18,9 +15,7 @@ pub fn of_file(path: &Path) -> Result<String, FootageError> {
 }
 
 pub fn size_of_file(path: &Path) -> Result<u64, FootageError> {
-    let facts = std::fs::metadata(path).map_err(|reason| FootageError::Unreadable {
-        path: path.to_owned(),
-        reason,
-    })?;
+    let facts = std::fs::metadata(path)
+        .map_err(|reason| FootageError::Unreadable { path: path.to_owned(), reason })?;
     Ok(facts.len())
 }

@@ -7,8 +7,6 @@
 //! operations. Pure. Invariant: grey stays grey, and darker never becomes brighter than what was brighter.
 //! Not handled: mastering metadata (MaxCLL and the like); the same curve serves every clip.
 
-use rayon::prelude::*;
-
 use super::colour::{Colour, DynamicRange};
 
 /// Light of diffuse white, BT.2408 table 1.
@@ -26,6 +24,8 @@ const BT709_FROM_BT2020: [[f32; 3]; 3] = [
 ];
 const BT2020_LUMINANCE: [f32; 3] = [0.2627, 0.6780, 0.0593];
 
+/// Pixels that go through the tables together.
+const BLOCK: usize = 64;
 const LIGHT_STEPS: usize = 4096;
 const SCREEN_STEPS: usize = 16_384;
 const ROLL_OFF_STEPS: usize = 8192;
@@ -66,7 +66,10 @@ impl ToneMap {
                 DynamicRange::Hlg => steps(SCREEN_STEPS).map(hlg_system_gain).collect(),
                 _ => Vec::new(),
             },
-            roll_off: steps(ROLL_OFF_STEPS).map(|step| if rolls { roll_off(step * brightest) } else { 1.0 }).collect(),
+            roll_off: (0..ROLL_OFF_STEPS)
+                .map(|step| step as f32 / (ROLL_OFF_STEPS - 2) as f32 * brightest)
+                .map(|brightness| if rolls { roll_off(brightness) } else { 1.0 })
+                .collect(),
             brightest,
             screen: steps(SCREEN_STEPS).map(|light| (srgb(light) * 255.0).round() as u8).collect(),
         })
@@ -76,37 +79,70 @@ impl ToneMap {
         self.colour
     }
 
-    /// Maps rows of 16-bit RGB (little endian, `stride` bytes apart) to 8-bit RGB without gaps.
-    pub fn map(&self, rgb48: &[u8], stride: usize, width: usize, out: &mut [u8]) {
-        out.par_chunks_mut(width * 3).zip(rgb48.par_chunks(stride)).for_each(|(out, row)| {
-            for (to, from) in out.chunks_exact_mut(3).zip(row.chunks_exact(6)) {
-                let number = |at: usize| u16::from_le_bytes([from[at], from[at + 1]]);
-                to.copy_from_slice(&self.pixel([number(0), number(2), number(4)]));
+    /// Maps one row of 12-bit numbers (little endian) to 8-bit RGB.
+    pub fn map_row(&self, rgb: [&[u8]; 3], out: &mut [u8]) {
+        let pixels =
+            rgb.map(<[u8]>::len).into_iter().min().map_or(0, |bytes| bytes / 2).min(out.len() / 3);
+        for first in (0..pixels).step_by(BLOCK) {
+            let count = BLOCK.min(pixels - first);
+            let mut light = [[0.0_f32; BLOCK]; 3];
+            for (light, numbers) in light.iter_mut().zip(rgb) {
+                let numbers = &numbers[first * 2..(first + count) * 2];
+                for (light, bytes) in light.iter_mut().zip(numbers.chunks_exact(2)) {
+                    *light =
+                        self.light[usize::from(u16::from_le_bytes([bytes[0], bytes[1]]) & 0xfff)];
+                }
             }
-        });
+            self.map_block(&mut light);
+            let out = &mut out[first * 3..(first + count) * 3];
+            for (at, to) in out.chunks_exact_mut(3).enumerate() {
+                for (to, light) in to.iter_mut().zip(&light) {
+                    *to = self.screen[place(light[at], SCREEN_STEPS)];
+                }
+            }
+        }
     }
 
-    /// One pixel, numbers over the whole 16-bit range.
-    pub fn pixel(&self, numbers: [u16; 3]) -> [u8; 3] {
-        let mut light = numbers.map(|number| self.light[usize::from(number >> 4)]);
+    /// From the light of the numbers to the light of the screen, for a block of pixels. The loops go over one thing
+    /// at a time so that the compiler can do several pixels at once.
+    fn map_block(&self, [red, green, blue]: &mut [[f32; BLOCK]; 3]) {
         if self.colour.dynamic_range == DynamicRange::Hlg {
-            let luminance: f32 = light.iter().zip(BT2020_LUMINANCE).map(|(light, weight)| light * weight).sum();
-            let gain = self.system_gain[at(luminance, SCREEN_STEPS)];
-            light = light.map(|scene| scene * gain);
+            let [from_red, from_green, from_blue] = BT2020_LUMINANCE;
+            for at in 0..BLOCK {
+                let luminance = from_red * red[at] + from_green * green[at] + from_blue * blue[at];
+                let gain = self.system_gain[place(luminance, SCREEN_STEPS)];
+                red[at] *= gain;
+                green[at] *= gain;
+                blue[at] *= gain;
+            }
         }
         if self.colour.wide_primaries {
-            let [r, g, b] = light;
-            light = BT709_FROM_BT2020.map(|[from_r, from_g, from_b]| (r * from_r + g * from_g + b * from_b).max(0.0));
+            let [to_red, to_green, to_blue] = BT709_FROM_BT2020;
+            for at in 0..BLOCK {
+                let (r, g, b) = (red[at], green[at], blue[at]);
+                red[at] = (to_red[0] * r + to_red[1] * g + to_red[2] * b).max(0.0);
+                green[at] = (to_green[0] * r + to_green[1] * g + to_green[2] * b).max(0.0);
+                blue[at] = (to_blue[0] * r + to_blue[1] * g + to_blue[2] * b).max(0.0);
+            }
         }
-        let brightness = light[0].max(light[1]).max(light[2]);
-        let factor = self.roll_off[at(brightness / self.brightest, ROLL_OFF_STEPS)];
-        light.map(|light| self.screen[at(light * factor, SCREEN_STEPS)])
+        let scale = 1.0 / self.brightest;
+        for at in 0..BLOCK {
+            let brightness = red[at].max(green[at]).max(blue[at]);
+            // Between two entries, so that brighter stays brighter.
+            let exact = (brightness * scale).min(1.0) * (ROLL_OFF_STEPS - 2) as f32;
+            let (below, share) = (exact as i32 as usize, exact.fract());
+            let factor = self.roll_off[below] * (1.0 - share) + self.roll_off[below + 1] * share;
+            red[at] *= factor;
+            green[at] *= factor;
+            blue[at] *= factor;
+        }
     }
 }
 
 /// The table place of a value from 0 to 1; values outside take the ends.
-fn at(value: f32, steps: usize) -> usize {
-    ((value * (steps - 1) as f32 + 0.5) as usize).min(steps - 1)
+#[inline(always)]
+fn place(value: f32, steps: usize) -> usize {
+    ((value * (steps - 1) as f32 + 0.5) as i32).clamp(0, steps as i32 - 1) as usize
 }
 
 /// Light of a number from 0 to 1, as a multiple of reference white (HLG: scene light from 0 to 1).
@@ -179,15 +215,22 @@ mod tests {
         ToneMap::for_colour(colour).expect("wide colour needs a map")
     }
 
+    fn pixel(map: &ToneMap, numbers: [u16; 3]) -> [u8; 3] {
+        let [red, green, blue] = numbers.map(u16::to_le_bytes);
+        let mut out = [0; 3];
+        map.map_row([&red, &green, &blue], &mut out);
+        out
+    }
+
     #[test]
     fn reference_white_and_black_land_where_a_screen_has_them() {
         // 203 cd/m2 is 58.1 % PQ and 75 % HLG (BT.2408 table 1).
-        let pq = tone_map(DynamicRange::Pq).pixel([(0.5807 * 65_535.0) as u16; 3]);
-        let hlg = tone_map(DynamicRange::Hlg).pixel([(0.75 * 65_535.0) as u16; 3]);
+        let pq = pixel(&tone_map(DynamicRange::Pq), [(0.5807 * 4095.0) as u16; 3]);
+        let hlg = pixel(&tone_map(DynamicRange::Hlg), [(0.75 * 4095.0) as u16; 3]);
         assert!(pq[0].abs_diff(hlg[0]) <= 2, "{pq:?} and {hlg:?}");
         assert!((232..=242).contains(&pq[0]), "{pq:?}");
-        assert_eq!(tone_map(DynamicRange::Pq).pixel([0; 3]), [0; 3]);
-        assert_eq!(tone_map(DynamicRange::Hlg).pixel([65_535; 3]), [255; 3]);
+        assert_eq!(pixel(&tone_map(DynamicRange::Pq), [0; 3]), [0; 3]);
+        assert_eq!(pixel(&tone_map(DynamicRange::Hlg), [4095; 3]), [255; 3]);
     }
 
     #[test]
@@ -195,9 +238,12 @@ mod tests {
         for dynamic_range in [DynamicRange::Pq, DynamicRange::Hlg, DynamicRange::Sdr] {
             let map = tone_map(dynamic_range);
             let mut before = 0;
-            for number in (0..=65_535).step_by(257) {
-                let [r, g, b] = map.pixel([number; 3]);
-                assert!(r.abs_diff(g) <= 1 && g.abs_diff(b) <= 1, "{dynamic_range:?} {number}: {r} {g} {b}");
+            for number in 0..=4095 {
+                let [r, g, b] = pixel(&map, [number; 3]);
+                assert!(
+                    r.abs_diff(g) <= 1 && g.abs_diff(b) <= 1,
+                    "{dynamic_range:?} {number}: {r} {g} {b}"
+                );
                 assert!(g >= before, "{dynamic_range:?} {number}: {g} after {before}");
                 before = g;
             }
@@ -208,9 +254,10 @@ mod tests {
     fn ordinary_wide_colour_keeps_its_greys() {
         let map = tone_map(DynamicRange::Sdr);
         for number in [0_u16, 40, 128, 200, 255] {
-            assert!(u16::from(map.pixel([number * 257; 3])[1]).abs_diff(number) <= 1);
+            let mapped = pixel(&map, [(f32::from(number) * 4095.0 / 255.0).round() as u16; 3]);
+            assert!(u16::from(mapped[1]).abs_diff(number) <= 1, "{number}: {mapped:?}");
         }
-        let green = map.pixel([0, 65_535, 0]);
+        let green = pixel(&map, [0, 4095, 0]);
         assert_eq!((green[0], green[2]), (0, 0));
     }
 }

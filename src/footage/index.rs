@@ -127,13 +127,8 @@ fn number_frames(
         held_back: order::held_back(&order.shown),
         certain: order.certain,
     };
-    let mut notes = ScanNotes {
-        hidden: 0,
-        field_pairs: 0,
-        undecodable_start: 0,
-        damaged: Vec::new(),
-        origin,
-    };
+    let mut notes =
+        ScanNotes { hidden: 0, field_pairs: 0, undecodable_start: 0, damaged: Vec::new(), origin };
     for (place, ticks) in order.shown.iter().zip(ticks) {
         let (picture, start) = (&pictures[*place], &starts[*place]);
         if picture.coded.glimpse.never_shown {
@@ -167,18 +162,15 @@ fn number_frames(
 }
 
 fn packet_row(coded: &Coded) -> PacketRow {
-    PacketRow {
-        pts: coded.pts,
-        dts: coded.dts,
-        position: coded.position,
-        size: coded.size,
-    }
+    PacketRow { pts: coded.pts, dts: coded.dts, position: coded.position, size: coded.size }
 }
 
 /// Where decoding must start for a picture.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Start {
-    At { packet: u32 },
+    At {
+        packet: u32,
+    },
     /// It refers to pictures from before the recording began.
     Nowhere,
 }
@@ -198,9 +190,7 @@ fn starts(pictures: &[Picture], order: &ShownOrder) -> Vec<Start> {
         let leading = key.is_some_and(|key| ranks[place] < ranks[key]);
         let from = if leading { key_before } else { key };
         starts.push(match from {
-            Some(from) => Start::At {
-                packet: pictures[from].packet,
-            },
+            Some(from) => Start::At { packet: pictures[from].packet },
             None if picture.coded.glimpse.needs_earlier_key => Start::Nowhere,
             None => Start::At { packet: 0 },
         });
@@ -210,7 +200,8 @@ fn starts(pictures: &[Picture], order: &ShownOrder) -> Vec<Start> {
 
 /// The usual distance of frames for files without times.
 fn nominal_gap(source: &Source, packets: &[Coded], base: TimeBase) -> i64 {
-    let mut durations: Vec<i64> = packets.iter().map(|coded| coded.duration).filter(|ticks| *ticks > 0).collect();
+    let mut durations: Vec<i64> =
+        packets.iter().map(|coded| coded.duration).filter(|ticks| *ticks > 0).collect();
     if let Some(duration) = times::median(&mut durations) {
         return duration;
     }

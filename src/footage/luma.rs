@@ -21,19 +21,16 @@ pub struct LumaPlane<'a> {
 
 impl LumaPlane<'_> {
     pub fn rows(&self) -> Rows<'_> {
-        Rows {
-            bytes: &self.bytes,
-            stride: self.stride,
-            width: self.width,
-            height: self.height,
-        }
+        Rows { bytes: &self.bytes, stride: self.stride, width: self.width, height: self.height }
     }
 
     /// A copy the scaler can read.
     pub fn to_picture(&self) -> ff::frame::Video {
-        let mut picture = ff::frame::Video::new(Pixel::GRAY8, self.width as u32, self.height as u32);
+        let mut picture =
+            ff::frame::Video::new(Pixel::GRAY8, self.width as u32, self.height as u32);
         let stride = picture.stride(0);
-        for (to, from) in picture.data_mut(0).chunks_mut(stride).zip(self.bytes.chunks(self.stride)) {
+        for (to, from) in picture.data_mut(0).chunks_mut(stride).zip(self.bytes.chunks(self.stride))
+        {
             to[..self.width].copy_from_slice(&from[..self.width]);
         }
         picture
@@ -42,7 +39,8 @@ impl LumaPlane<'_> {
 
 /// The picture's luma, or `None` where it has to be computed.
 pub fn plane(picture: &ff::frame::Video) -> Option<LumaPlane<'_>> {
-    let component = first_component(picture.format()).filter(|component| component.readable && !component.rgb)?;
+    let component = first_component(picture.format())
+        .filter(|component| component.readable && !component.rgb)?;
     // SAFETY: reads plain fields of an allocated frame. ffmpeg-next takes a negative stride (bottom-up rows) for a
     // huge one, so those frames are left to the scaler.
     let upwards = unsafe { (*picture.as_ptr()).linesize[component.plane] <= 0 };
@@ -67,15 +65,15 @@ pub fn plane(picture: &ff::frame::Video) -> Option<LumaPlane<'_>> {
     })
 }
 
-fn to_8_bits(data: &[u8], stride: usize, width: usize, height: usize, component: FirstComponent) -> Vec<u8> {
+fn to_8_bits(
+    data: &[u8],
+    stride: usize,
+    width: usize,
+    height: usize,
+    component: FirstComponent,
+) -> Vec<u8> {
     let mut out = vec![0; width * height];
-    let FirstComponent {
-        step,
-        offset,
-        shift,
-        depth,
-        ..
-    } = component;
+    let FirstComponent { step, offset, shift, depth, .. } = component;
     let drop = shift + depth - 8;
     out.par_chunks_mut(width).zip(data.par_chunks(stride)).for_each(|(out, row)| {
         for (to, from) in out.iter_mut().zip(row[offset..].chunks(step)) {

@@ -27,9 +27,9 @@ mod tags;
 
 // From a frame number to a picture.
 mod cache;
-mod colour;
 mod check;
 mod clip;
+mod colour;
 mod decode;
 mod hdr;
 mod luma;
@@ -42,9 +42,9 @@ pub mod write;
 
 pub use check::CheckReport;
 pub use clip::{Clip, OpenOptions};
+pub use colour::{Colour, DynamicRange, Matrix};
 pub use doubt::FootageDoubt;
 pub use error::FootageError;
-pub use colour::{Colour, DynamicRange, Matrix};
 pub use facts::{Capture, CaptureSource, ClipFacts, Lens, Rate, Scan};
 pub use orientation::Orientation;
 pub use reader::{Frame, RawFrame, Reader, ReaderOptions};

@@ -64,12 +64,7 @@ pub fn pictures(packets: &[Coded], fields_in_packets: bool) -> Vec<Picture> {
             Field::Whole => None,
         };
         epoch += u32::from(coded.glimpse.restarts_order);
-        pictures.push(Picture {
-            packet: number,
-            second_field: None,
-            coded: *coded,
-            epoch,
-        });
+        pictures.push(Picture { packet: number, second_field: None, coded: *coded, epoch });
     }
     pictures
 }
@@ -78,40 +73,20 @@ pub fn pictures(packets: &[Coded], fields_in_packets: bool) -> Vec<Picture> {
 pub fn shown_order(pictures: &[Picture], may_reorder: bool) -> ShownOrder {
     let coding = || (0..pictures.len()).collect::<Vec<_>>();
     if !may_reorder {
-        return ShownOrder {
-            shown: coding(),
-            basis: Basis::Coding,
-            certain: true,
-        };
+        return ShownOrder { shown: coding(), basis: Basis::Coding, certain: true };
     }
     let codec = by_order_count(pictures).or_else(|| by_kind(pictures));
     match (by_time(pictures), codec) {
-        (Some(times), None) => ShownOrder {
-            shown: times,
-            basis: Basis::Times,
-            certain: true,
-        },
-        (None, Some(codec)) => ShownOrder {
-            shown: codec,
-            basis: Basis::Codec,
-            certain: true,
-        },
-        (None, None) => ShownOrder {
-            shown: coding(),
-            basis: Basis::Coding,
-            certain: false,
-        },
+        (Some(times), None) => ShownOrder { shown: times, basis: Basis::Times, certain: true },
+        (None, Some(codec)) => ShownOrder { shown: codec, basis: Basis::Codec, certain: true },
+        (None, None) => ShownOrder { shown: coding(), basis: Basis::Coding, certain: false },
         (Some(times), Some(codec)) => settle(pictures, times, codec),
     }
 }
 
 fn settle(pictures: &[Picture], times: Vec<usize>, codec: Vec<usize>) -> ShownOrder {
     if times == codec {
-        return ShownOrder {
-            shown: times,
-            basis: Basis::Times,
-            certain: true,
-        };
+        return ShownOrder { shown: times, basis: Basis::Times, certain: true };
     }
     let decode_times = pictures.windows(2).all(|pair| pair[0].coded.pts <= pair[1].coded.pts);
     let (shown, basis) = if decode_times {
@@ -157,7 +132,8 @@ fn by_order_count(pictures: &[Picture]) -> Option<Vec<usize>> {
         .collect();
     let by_count = sorted_by_key(pictures.len(), |place| keys[place]);
     // Where a count is missing, a time is a better guide than the place behind the neighbour.
-    let times = by_time(pictures).filter(|times| known < pictures.len() && agree_where_known(pictures, times));
+    let times = by_time(pictures)
+        .filter(|times| known < pictures.len() && agree_where_known(pictures, times));
     Some(times.unwrap_or(by_count))
 }
 
@@ -172,7 +148,8 @@ fn agree_where_known(pictures: &[Picture], times: &[usize]) -> bool {
 /// The classic rule: a B picture is shown at once, any other when the next such picture arrives. It does not hold
 /// for codecs with order counts, whose B pictures may be referred to.
 fn by_kind(pictures: &[Picture]) -> Option<Vec<usize>> {
-    let kind_unknown = |headers: &Headers| headers.bidirectional.is_none() || headers.order.is_some();
+    let kind_unknown =
+        |headers: &Headers| headers.bidirectional.is_none() || headers.order.is_some();
     if pictures.iter().any(|picture| kind_unknown(&picture.coded.headers)) {
         return None;
     }

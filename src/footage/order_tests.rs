@@ -14,11 +14,7 @@ fn packet(pts: Option<i64>, order: Option<i32>) -> Coded {
         hidden: false,
         damaged: false,
         glimpse: Glimpse::default(),
-        headers: Headers {
-            order,
-            bidirectional: None,
-            field: Field::Whole,
-        },
+        headers: Headers { order, bidirectional: None, field: Field::Whole },
     }
 }
 
@@ -34,25 +30,45 @@ fn order(packets: &[Coded]) -> ShownOrder {
 
 #[test]
 fn times_and_codec_that_agree_need_no_decision() {
-    let order = order(&[restart(0), packet(Some(90), Some(6)), packet(Some(30), Some(2)), packet(Some(60), Some(4))]);
+    let order = order(&[
+        restart(0),
+        packet(Some(90), Some(6)),
+        packet(Some(30), Some(2)),
+        packet(Some(60), Some(4)),
+    ]);
     assert_eq!((order.shown, order.basis, order.certain), (vec![0, 2, 3, 1], Basis::Times, true));
 }
 
 #[test]
 fn decoding_times_in_place_of_presentation_times_are_seen_through() {
-    let order = order(&[restart(0), packet(Some(34), Some(6)), packet(Some(67), Some(2)), packet(Some(101), Some(4))]);
+    let order = order(&[
+        restart(0),
+        packet(Some(34), Some(6)),
+        packet(Some(67), Some(2)),
+        packet(Some(101), Some(4)),
+    ]);
     assert_eq!((order.shown, order.basis), (vec![0, 2, 3, 1], Basis::CodecDespiteDecodeTimes));
 }
 
 #[test]
 fn a_clock_that_jumps_back_does_not_shuffle_pictures() {
-    let order = order(&[restart(500), packet(Some(533), Some(2)), restart(500), packet(Some(533), Some(2))]);
+    let order = order(&[
+        restart(500),
+        packet(Some(533), Some(2)),
+        restart(500),
+        packet(Some(533), Some(2)),
+    ]);
     assert_eq!((order.shown, order.basis), (vec![0, 1, 2, 3], Basis::Codec));
 }
 
 #[test]
 fn without_times_the_codec_order_counts() {
-    let order = order(&[packet(None, Some(0)), packet(None, Some(8)), packet(None, Some(4)), packet(None, Some(12))]);
+    let order = order(&[
+        packet(None, Some(0)),
+        packet(None, Some(8)),
+        packet(None, Some(4)),
+        packet(None, Some(12)),
+    ]);
     assert_eq!((order.shown, order.basis), (vec![0, 2, 1, 3], Basis::Codec));
 }
 
@@ -95,7 +111,8 @@ fn two_fields_make_one_picture() {
             coded
         })
         .collect();
-    let pairs: Vec<_> = pictures(&packets, true).iter().map(|p| (p.packet, p.second_field)).collect();
+    let pairs: Vec<_> =
+        pictures(&packets, true).iter().map(|p| (p.packet, p.second_field)).collect();
     assert_eq!(pairs, vec![(0, Some(1)), (2, None), (3, Some(4)), (5, None)]);
     assert_eq!(pictures(&packets, false).len(), 6);
 }

@@ -26,7 +26,8 @@ impl Orientation {
         // Screen x = a x + c y, screen y = b x + d y, both axes as pictures have them: right and down.
         let swaps = b.abs() + c.abs() > a.abs() + d.abs();
         let mirrored = a * d - b * c < 0.0;
-        let (x_axis, size) = if swaps { (b, b.abs().max(c.abs())) } else { (a, a.abs().max(d.abs())) };
+        let (x_axis, size) =
+            if swaps { (b, b.abs().max(c.abs())) } else { (a, a.abs().max(d.abs())) };
         // Where the stored x axis ends up; a mirror first turns it round.
         let x_axis = if mirrored { -x_axis } else { x_axis };
         let turn_clockwise_deg = match (swaps, x_axis >= 0.0) {
@@ -35,10 +36,7 @@ impl Orientation {
             (true, true) => 90,
             (true, false) => 270,
         };
-        let orientation = Orientation {
-            turn_clockwise_deg,
-            mirrored,
-        };
+        let orientation = Orientation { turn_clockwise_deg, mirrored };
         let off_axis = if swaps { a.abs() + d.abs() } else { b.abs() + c.abs() };
         (orientation, off_axis <= 0.01 * size)
     }
@@ -62,13 +60,6 @@ pub struct Rows<'a> {
     pub height: usize,
 }
 
-impl<'a> Rows<'a> {
-    fn pixel<const N: usize>(&self, x: usize, y: usize) -> &'a [u8] {
-        let start = y * self.stride + x * N;
-        &self.bytes[start..start + N]
-    }
-}
-
 /// Copies a picture of `N` bytes a pixel so that it stands upright, without gaps between rows.
 pub fn upright<const N: usize>(stored: Rows<'_>, orientation: Orientation) -> Vec<u8> {
     let (width, _) = orientation.upright_size((stored.width as u32, stored.height as u32));
@@ -85,7 +76,13 @@ pub fn upright<const N: usize>(stored: Rows<'_>, orientation: Orientation) -> Ve
 }
 
 /// Rows of the upright picture that are rows of the stored one, perhaps read backwards.
-fn copy_band<const N: usize>(stored: Rows<'_>, orientation: Orientation, first: usize, width: usize, out: &mut [u8]) {
+fn copy_band<const N: usize>(
+    stored: Rows<'_>,
+    orientation: Orientation,
+    first: usize,
+    width: usize,
+    out: &mut [u8],
+) {
     let upside_down = orientation.turn_clockwise_deg == 180;
     let backwards = upside_down != orientation.mirrored;
     for (row, out) in out.chunks_exact_mut(width * N).enumerate() {
@@ -103,18 +100,26 @@ fn copy_band<const N: usize>(stored: Rows<'_>, orientation: Orientation, first: 
 }
 
 /// Rows of the upright picture that are columns of the stored one.
-fn turn_band<const N: usize>(stored: Rows<'_>, orientation: Orientation, first: usize, width: usize, out: &mut [u8]) {
+fn turn_band<const N: usize>(
+    stored: Rows<'_>,
+    orientation: Orientation,
+    first: usize,
+    width: usize,
+    out: &mut [u8],
+) {
     let rows = out.len() / (width * N);
     let clockwise = orientation.turn_clockwise_deg == 90;
+    let from_left = clockwise != orientation.mirrored;
+    // The columns this band takes, as a piece of each stored row.
+    let left = if from_left { first } else { stored.width - first - rows };
     for x in 0..width {
         // Clockwise, the upright x runs up the stored column; the other way, down.
-        let stored_y = if clockwise { stored.height - 1 - x } else { x };
-        for row in 0..rows {
-            let y = first + row;
-            let from_left = clockwise != orientation.mirrored;
-            let stored_x = if from_left { y } else { stored.width - 1 - y };
+        let y = if clockwise { stored.height - 1 - x } else { x };
+        let piece = &stored.bytes[y * stored.stride + left * N..][..rows * N];
+        for (row, pixel) in piece.chunks_exact(N).enumerate() {
+            let row = if from_left { row } else { rows - 1 - row };
             let at = (row * width + x) * N;
-            out[at..at + N].copy_from_slice(stored.pixel::<N>(stored_x, stored_y));
+            out[at..at + N].copy_from_slice(pixel);
         }
     }
 }
@@ -126,31 +131,32 @@ mod tests {
     const ONE: i32 = 65_536;
 
     fn orientation(turn_clockwise_deg: u16, mirrored: bool) -> Orientation {
-        Orientation {
-            turn_clockwise_deg,
-            mirrored,
-        }
+        Orientation { turn_clockwise_deg, mirrored }
     }
 
     /// The letters of a 3x2 picture after turning, row by row.
     fn turned(orientation: Orientation) -> String {
-        let stored = Rows {
-            bytes: b"abc.def.",
-            stride: 4,
-            width: 3,
-            height: 2,
-        };
+        let stored = Rows { bytes: b"abc.def.", stride: 4, width: 3, height: 2 };
         String::from_utf8(upright::<1>(stored, orientation)).expect("letters stay letters")
     }
 
     #[test]
     fn all_eight_ways_to_stand() {
-        let found: Vec<String> =
-            [(0, false), (90, false), (180, false), (270, false), (0, true), (90, true), (180, true), (270, true)]
-                .iter()
-                .map(|(turn, mirrored)| turned(orientation(*turn, *mirrored)))
-                .collect();
-        let expected = ["abcdef", "daebfc", "fedcba", "cfbead", "cbafed", "fcebda", "defabc", "adbecf"];
+        let found: Vec<String> = [
+            (0, false),
+            (90, false),
+            (180, false),
+            (270, false),
+            (0, true),
+            (90, true),
+            (180, true),
+            (270, true),
+        ]
+        .iter()
+        .map(|(turn, mirrored)| turned(orientation(*turn, *mirrored)))
+        .collect();
+        let expected =
+            ["abcdef", "daebfc", "fedcba", "cfbead", "cbafed", "fcebda", "defabc", "adbecf"];
         assert_eq!(found, expected);
     }
 
@@ -169,8 +175,16 @@ mod tests {
     #[test]
     fn a_matrix_moves_a_corner_where_the_turn_moves_it() {
         // For each matrix: the stored pixel 'b' (x 1, y 0 of 3x2) must land where the matrix sends it.
-        for (a, b, c, d) in [(0, 1, 1, 0), (0, -1, -1, 0), (0, 1, -1, 0), (0, -1, 1, 0), (-1, 0, 0, 1), (1, 0, 0, -1)] {
-            let (found, _) = Orientation::from_matrix([a * ONE, b * ONE, 0, c * ONE, d * ONE, 0, 0, 0, 1 << 30]);
+        for (a, b, c, d) in [
+            (0, 1, 1, 0),
+            (0, -1, -1, 0),
+            (0, 1, -1, 0),
+            (0, -1, 1, 0),
+            (-1, 0, 0, 1),
+            (1, 0, 0, -1),
+        ] {
+            let (found, _) =
+                Orientation::from_matrix([a * ONE, b * ONE, 0, c * ONE, d * ONE, 0, 0, 0, 1 << 30]);
             let text = turned(found);
             let width = found.upright_size((3, 2)).0 as i32;
             let height = 6 / width;

@@ -56,7 +56,8 @@ impl PictureParser {
         let (order, kind, structure) = unsafe {
             (*self.parser).output_picture_number = i32::MIN;
             (*self.parser).pict_type = 0;
-            (*self.parser).picture_structure = ffi::AVPictureStructure::AV_PICTURE_STRUCTURE_UNKNOWN;
+            (*self.parser).picture_structure =
+                ffi::AVPictureStructure::AV_PICTURE_STRUCTURE_UNKNOWN;
             ffi::av_parser_parse2(
                 self.parser,
                 self.context.as_mut_ptr(),
@@ -73,7 +74,8 @@ impl PictureParser {
         };
         Headers {
             order: Some(order).filter(|order| *order != i32::MIN),
-            bidirectional: (kind != 0).then_some(kind == ffi::AVPictureType::AV_PICTURE_TYPE_B as i32),
+            bidirectional: (kind != 0)
+                .then_some(kind == ffi::AVPictureType::AV_PICTURE_TYPE_B as i32),
             field: match structure {
                 ffi::AVPictureStructure::AV_PICTURE_STRUCTURE_TOP_FIELD => Field::Top,
                 ffi::AVPictureStructure::AV_PICTURE_STRUCTURE_BOTTOM_FIELD => Field::Bottom,

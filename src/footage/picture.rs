@@ -7,6 +7,7 @@
 use ff::format::Pixel;
 use ffmpeg_next as ff;
 use image::{GrayImage, RgbImage};
+use rayon::prelude::*;
 
 use super::colour::{Colour, ColourTags, Matrix};
 use super::hdr::ToneMap;
@@ -72,7 +73,8 @@ impl Converter {
         if self.tone_map.as_ref().is_none_or(|map| map.colour() != colour) {
             self.tone_map = ToneMap::for_colour(colour);
         }
-        let to = if self.tone_map.is_some() { Pixel::RGB48LE } else { Pixel::RGB24 };
+        // Planes, because the scaler is ten times faster at them than at pixels.
+        let to = if self.tone_map.is_some() { Pixel::GBRP12LE } else { Pixel::GBRP };
         let conversion = Conversion {
             from: picture.format(),
             from_size: self.geometry.stored,
@@ -83,22 +85,7 @@ impl Converter {
             to_full_range: true,
         };
         let scaled = scaler(&mut self.to_rgb, conversion)?.run(picture)?;
-        let (width, height) = (self.geometry.square.0 as usize, self.geometry.square.1 as usize);
-        let orientation = self.geometry.orientation;
-        let pixels = match &self.tone_map {
-            None => upright::<3>(rows(scaled), orientation),
-            Some(map) => {
-                let mut mapped = vec![0; width * height * 3];
-                map.map(scaled.data(0), scaled.stride(0), width, &mut mapped);
-                let stored = Rows {
-                    bytes: &mapped,
-                    stride: width * 3,
-                    width,
-                    height,
-                };
-                if orientation == Orientation::default() { mapped } else { upright::<3>(stored, orientation) }
-            }
-        };
+        let pixels = turned(pixels_of(scaled, self.tone_map.as_ref()), self.geometry);
         let (width, height) = self.geometry.upright();
         Ok(RgbImage::from_raw(width, height, pixels).expect("turning keeps the number of pixels"))
     }
@@ -112,14 +99,19 @@ impl Converter {
         let pixels = match gray {
             Some(plane) if square => upright::<1>(plane.rows(), orientation),
             Some(plane) => {
-                let conversion = gray_conversion(Pixel::GRAY8, self.geometry.stored, self.geometry.square);
+                let conversion =
+                    gray_conversion(Pixel::GRAY8, self.geometry.stored, self.geometry.square);
                 let scaler = scaler(&mut self.to_square_luma, conversion)?;
                 upright::<1>(rows(scaler.run(&plane.to_picture())?), orientation)
             }
             // Formats without a luma plane to read: let the scaler make one.
             None => {
-                let conversion = gray_conversion(picture.format(), self.geometry.stored, self.geometry.square);
-                upright::<1>(rows(scaler(&mut self.to_luma, conversion)?.run(picture)?), orientation)
+                let conversion =
+                    gray_conversion(picture.format(), self.geometry.stored, self.geometry.square);
+                upright::<1>(
+                    rows(scaler(&mut self.to_luma, conversion)?.run(picture)?),
+                    orientation,
+                )
             }
         };
         let (width, height) = self.geometry.upright();
@@ -138,11 +130,7 @@ impl Converter {
     fn colour_of(&self, picture: &ff::frame::Video) -> Colour {
         let own = Colour::read(ColourTags::of_picture(picture), picture.height());
         if own.matrix_guessed && !self.colour.matrix_guessed {
-            return Colour {
-                matrix: self.colour.matrix,
-                matrix_guessed: false,
-                ..own
-            };
+            return Colour { matrix: self.colour.matrix, matrix_guessed: false, ..own };
         }
         own
     }
@@ -169,6 +157,44 @@ fn gray_conversion(from: Pixel, from_size: (u32, u32), to_size: (u32, u32)) -> C
         from_full_range: true,
         to_full_range: true,
     }
+}
+
+/// Pixels from the planes G, B, R, through the tone map where there is one.
+fn pixels_of(planes: &ff::frame::Video, tone_map: Option<&ToneMap>) -> Vec<u8> {
+    let (width, height) = (planes.width() as usize, planes.height() as usize);
+    let bytes_per_number = if tone_map.is_some() { 2 } else { 1 };
+    let row_of = |plane: usize, y: usize| {
+        &planes.data(plane)[y * planes.stride(plane)..][..width * bytes_per_number]
+    };
+    let mut pixels = vec![0; width * height * 3];
+    pixels.par_chunks_mut(width * 3).enumerate().for_each(|(y, out)| {
+        let rgb = [row_of(2, y), row_of(0, y), row_of(1, y)];
+        match tone_map {
+            Some(map) => map.map_row(rgb, out),
+            None => interleave(rgb, out),
+        }
+    });
+    pixels
+}
+
+fn interleave([red, green, blue]: [&[u8]; 3], out: &mut [u8]) {
+    let width = red.len().min(green.len()).min(blue.len()).min(out.len() / 3);
+    let (red, green, blue, out) =
+        (&red[..width], &green[..width], &blue[..width], &mut out[..width * 3]);
+    for x in 0..width {
+        out[3 * x] = red[x];
+        out[3 * x + 1] = green[x];
+        out[3 * x + 2] = blue[x];
+    }
+}
+
+fn turned(pixels: Vec<u8>, geometry: Geometry) -> Vec<u8> {
+    if geometry.orientation == Orientation::default() {
+        return pixels;
+    }
+    let (width, height) = (geometry.square.0 as usize, geometry.square.1 as usize);
+    let stored = Rows { bytes: &pixels, stride: width * 3, width, height };
+    upright::<3>(stored, geometry.orientation)
 }
 
 fn rows(picture: &ff::frame::Video) -> Rows<'_> {

@@ -44,20 +44,14 @@ pub struct ReaderOptions {
 
 impl Default for ReaderOptions {
     fn default() -> ReaderOptions {
-        ReaderOptions {
-            threads: None,
-            cache_bytes: CACHE_BYTES,
-        }
+        ReaderOptions { threads: None, cache_bytes: CACHE_BYTES }
     }
 }
 
 impl ReaderOptions {
     /// For reading from front to back only.
     pub fn without_cache() -> ReaderOptions {
-        ReaderOptions {
-            cache_bytes: 0,
-            ..ReaderOptions::default()
-        }
+        ReaderOptions { cache_bytes: 0, ..ReaderOptions::default() }
     }
 }
 
@@ -126,11 +120,7 @@ impl Reader {
         let row = *row(&self.index, &self.path, number)?;
         let raw = self.decoded(number, row)?;
         let picture = self.converter.rgb(&raw).map_err(|cause| self.unconverted(number, cause))?;
-        Ok(Frame {
-            number,
-            time: self.index.time(&row),
-            picture,
-        })
+        Ok(Frame { number, time: self.index.time(&row), picture })
     }
 
     /// The frame's luma, upright, in 8 bits and otherwise as coded.
@@ -165,7 +155,11 @@ impl Reader {
     }
 
     /// The decoded frame, from the cache, the running decode, or a new one.
-    fn decoded(&mut self, number: FrameNumber, row: FrameRow) -> Result<Arc<ff::frame::Video>, FootageError> {
+    fn decoded(
+        &mut self,
+        number: FrameNumber,
+        row: FrameRow,
+    ) -> Result<Arc<ff::frame::Video>, FootageError> {
         if let Some(kept) = self.cache.get(number) {
             return Ok(kept);
         }
@@ -262,6 +256,7 @@ impl Reader {
 fn usual_threads(stored: (u32, u32)) -> usize {
     let cores = std::thread::available_parallelism().map_or(1, usize::from);
     // Two bytes a sample and half as many chroma samples again: a 10-bit 4:2:0 picture.
-    let frame_bytes = (stored.0 as usize).saturating_mul(stored.1 as usize).saturating_mul(3).max(1);
+    let frame_bytes =
+        (stored.0 as usize).saturating_mul(stored.1 as usize).saturating_mul(3).max(1);
     (cores + 1).min(16).min((THREAD_BYTES / frame_bytes).max(2))
 }

@@ -66,7 +66,9 @@ impl Scaler {
         }
         // SAFETY: both pictures are allocated in the formats and sizes the context was set up for (checked above and
         // in `new`); the context is ours.
-        let done = unsafe { ffi::sws_scale_frame(self.context, self.result.as_mut_ptr(), picture.as_ptr()) };
+        let done = unsafe {
+            ffi::sws_scale_frame(self.context, self.result.as_mut_ptr(), picture.as_ptr())
+        };
         if done < 0 {
             return Err(ff::Error::from(done));
         }
@@ -75,8 +77,11 @@ impl Scaler {
 
     fn set_up(&self) -> Result<(), ff::Error> {
         let conversion = &self.conversion;
-        let threads = std::thread::available_parallelism().map_or(1, |count| count.get().min(MOST_THREADS));
-        let flags = Flags::BICUBIC | Flags::ACCURATE_RND | Flags::FULL_CHR_H_INT | Flags::FULL_CHR_H_INP;
+        let threads =
+            std::thread::available_parallelism().map_or(1, |count| count.get().min(MOST_THREADS));
+        let flags =
+            Flags::BICUBIC | Flags::ACCURATE_RND | Flags::FULL_CHR_H_INT | Flags::FULL_CHR_H_INP;
+        // (FULL_CHR_H_INP only matters from RGB: chroma is averaged, not picked.)
         for (name, value) in [
             (c"srcw", i64::from(conversion.from_size.0)),
             (c"srch", i64::from(conversion.from_size.1)),
@@ -95,7 +100,8 @@ impl Scaler {
         }
         // SAFETY: all sizes and formats are set; coefficient tables are constants inside the library.
         unsafe {
-            let started = ffi::sws_init_context(self.context, std::ptr::null_mut(), std::ptr::null_mut());
+            let started =
+                ffi::sws_init_context(self.context, std::ptr::null_mut(), std::ptr::null_mut());
             if started < 0 {
                 return Err(ff::Error::from(started));
             }

@@ -42,13 +42,7 @@ impl Source {
         let mut input = open_input(path)?;
         let stream = choose_stream(path, &input, asked)?;
         read_only(&mut input, stream);
-        Ok(Source {
-            path: path.to_owned(),
-            input,
-            stream,
-            next: 0,
-            held: None,
-        })
+        Ok(Source { path: path.to_owned(), input, stream, next: 0, held: None })
     }
 
     pub fn path(&self) -> &Path {
@@ -91,9 +85,7 @@ impl Source {
         }
         while self.next < number {
             if self.read().is_none() {
-                return Err(FootageError::Changed {
-                    path: self.path.clone(),
-                });
+                return Err(FootageError::Changed { path: self.path.clone() });
             }
         }
         Ok(())
@@ -101,7 +93,8 @@ impl Source {
 
     /// Tries ever earlier places until the packet found there is known and not after `number`.
     fn seek_near(&mut self, number: u32, index: &Index) -> bool {
-        let Some(target) = index.packets.get(number as usize).and_then(|row| row.seek_ticks()) else {
+        let Some(target) = index.packets.get(number as usize).and_then(|row| row.seek_ticks())
+        else {
             return false;
         };
         for seconds_earlier in [0.0, 1.0, 4.0, 16.0] {
@@ -117,7 +110,14 @@ impl Source {
         self.held = None;
         // SAFETY: the context is open and owned by `self`, and the stream index is one of its own. ffmpeg-next can
         // only seek on the clock of the whole file, which is too coarse to land on one packet.
-        unsafe { ffi::av_seek_frame(self.input.as_mut_ptr(), self.stream as i32, ticks, ffi::AVSEEK_FLAG_BACKWARD) >= 0 }
+        unsafe {
+            ffi::av_seek_frame(
+                self.input.as_mut_ptr(),
+                self.stream as i32,
+                ticks,
+                ffi::AVSEEK_FLAG_BACKWARD,
+            ) >= 0
+        }
     }
 
     /// Reads until a packet is known from the index; keeps it as the next one.
@@ -138,7 +138,9 @@ impl Source {
         while failed < FAILED_READS {
             let mut packet = ff::Packet::empty();
             match packet.read(&mut self.input) {
-                Ok(()) if packet.stream() == self.stream && packet.size() > 0 => return Some(packet),
+                Ok(()) if packet.stream() == self.stream && packet.size() > 0 => {
+                    return Some(packet);
+                }
                 Ok(()) => {}
                 Err(ff::Error::Eof) => return None,
                 // A demuxer can step over a damaged part; an I/O error comes back until the count runs out.
@@ -153,10 +155,7 @@ fn check_file(path: &Path) -> Result<(), FootageError> {
     let path_buf = || path.to_owned();
     let facts = std::fs::metadata(path).map_err(|reason| match reason.kind() {
         std::io::ErrorKind::NotFound => FootageError::Missing { path: path_buf() },
-        _ => FootageError::Unreadable {
-            path: path_buf(),
-            reason,
-        },
+        _ => FootageError::Unreadable { path: path_buf(), reason },
     })?;
     if facts.is_dir() {
         return Err(FootageError::Directory { path: path_buf() });
@@ -171,10 +170,8 @@ fn check_file(path: &Path) -> Result<(), FootageError> {
 }
 
 fn open_input(path: &Path) -> Result<Input, FootageError> {
-    let file = File::open(path).map_err(|reason| FootageError::Unreadable {
-        path: path.to_owned(),
-        reason,
-    })?;
+    let file = File::open(path)
+        .map_err(|reason| FootageError::Unreadable { path: path.to_owned(), reason })?;
     let bytes = StreamIo::from_read_seek_with_capacity(file, BUFFER_BYTES)
         .map_err(|cause| ffmpeg::error(path, "open", cause))?;
     let mut options = ff::Dictionary::new();
@@ -190,10 +187,7 @@ fn open_input(path: &Path) -> Result<Input, FootageError> {
 }
 
 fn choose_stream(path: &Path, input: &Input, asked: Option<usize>) -> Result<usize, FootageError> {
-    let not_a_video = |found: String| FootageError::NotAVideo {
-        path: path.to_owned(),
-        found,
-    };
+    let not_a_video = |found: String| FootageError::NotAVideo { path: path.to_owned(), found };
     if input.format().name().ends_with("_pipe") {
         return Err(not_a_video("it is a still picture".to_owned()));
     }

@@ -9,13 +9,8 @@ use ffmpeg_next as ff;
 use ffmpeg_next::ffi;
 
 /// Endings of the names under which cameras store the rate of recording.
-const CAPTURE_RATE_ENDINGS: [&str; 5] = [
-    "capture.fps",
-    "capturefps",
-    "capture_fps",
-    "captureframerate",
-    "capture_frame_rate",
-];
+const CAPTURE_RATE_ENDINGS: [&str; 5] =
+    ["capture.fps", "capturefps", "capture_fps", "captureframerate", "capture_frame_rate"];
 /// Parts of names that say "slow motion" without a rate that can be used.
 const SLOW_MOTION_PARTS: [&str; 3] = ["slowmotion", "slow_motion", "slow-motion"];
 const MAKES: [&str; 3] = ["com.apple.quicktime.make", "com.android.manufacturer", "make"];
@@ -47,7 +42,9 @@ impl Tags {
     fn take(&mut self, name: &str, value: &str) {
         let name = name.to_ascii_lowercase();
         let ends = |endings: &[&str]| endings.iter().any(|ending| name.ends_with(ending));
-        let number = || value.trim().parse::<f64>().ok().filter(|number| number.is_finite() && *number > 0.0);
+        let number = || {
+            value.trim().parse::<f64>().ok().filter(|number| number.is_finite() && *number > 0.0)
+        };
         let text = || Some(value.trim().to_owned()).filter(|text| !text.is_empty());
         if ends(&CAPTURE_RATE_ENDINGS) {
             self.capture_rate = self.capture_rate.or_else(number);
@@ -72,7 +69,12 @@ fn for_each_tag(dictionary: &ff::DictionaryRef<'_>, mut visit: impl FnMut(&str, 
         // SAFETY: the dictionary lives as long as the borrowed wrapper; the empty key with IGNORE_SUFFIX walks all
         // entries, and each entry's key and value are NUL-terminated strings owned by the dictionary.
         let (name, value) = unsafe {
-            entry = ffi::av_dict_get(dictionary.as_ptr(), c"".as_ptr(), entry, ffi::AV_DICT_IGNORE_SUFFIX as i32);
+            entry = ffi::av_dict_get(
+                dictionary.as_ptr(),
+                c"".as_ptr(),
+                entry,
+                ffi::AV_DICT_IGNORE_SUFFIX as i32,
+            );
             if entry.is_null() {
                 return;
             }

@@ -14,7 +14,9 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// The place of a frame in presentation order, counted from 0.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema)]
+#[derive(
+    Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema,
+)]
 #[serde(transparent)]
 pub struct FrameNumber(pub u32);
 
@@ -130,7 +132,9 @@ impl FrameTime {
 
     /// Both times over one denominator. No overflow: 64 + 32 + 32 bits at most, one of them a sign.
     fn over_common_den(self, other: FrameTime) -> (i128, i128, u64) {
-        let scaled = |time: FrameTime, by: u32| i128::from(time.ticks) * i128::from(u64::from(time.base.num) * u64::from(by));
+        let scaled = |time: FrameTime, by: u32| {
+            i128::from(time.ticks) * i128::from(u64::from(time.base.num) * u64::from(by))
+        };
         let den = u64::from(self.base.den) * u64::from(other.base.den);
         (scaled(self, other.base.den), scaled(other, self.base.den), den)
     }
@@ -199,7 +203,10 @@ mod tests {
         let later = time(i64::MAX, 1, 90_000);
         assert_eq!(later.ticks_since(late), Some(1));
         assert_eq!(later.seconds_since(late), 1.0 / 90_000.0);
-        assert_eq!(time(i64::MIN, u32::MAX, 1).cmp(&time(i64::MAX, u32::MAX, u32::MAX)), Ordering::Less);
+        assert_eq!(
+            time(i64::MIN, u32::MAX, 1).cmp(&time(i64::MAX, u32::MAX, u32::MAX)),
+            Ordering::Less
+        );
     }
 
     #[test]
@@ -209,13 +216,19 @@ mod tests {
             assert_eq!(base.ticks_near(base.seconds(ticks)), ticks);
         }
         assert_eq!(time(390, 1001, 30_000).seconds(), 13.013);
-        assert_eq!(TimeBase::new(1, 90_000).ok().and_then(|base| base.rate_hz(62, 186_000)), Some(30.0));
+        assert_eq!(
+            TimeBase::new(1, 90_000).ok().and_then(|base| base.rate_hz(62, 186_000)),
+            Some(30.0)
+        );
         assert_eq!(base.rate_hz(5, 0), None);
     }
 
     #[test]
     fn a_clock_that_stands_still_is_refused() {
         let message = TimeBase::new(1, 0).expect_err("0 is no denominator").to_string();
-        assert_eq!(message, "cannot use 1/0 s as the length of a tick: both numbers must be above 0");
+        assert_eq!(
+            message,
+            "cannot use 1/0 s as the length of a tick: both numbers must be above 0"
+        );
     }
 }

@@ -107,13 +107,17 @@ pub struct Stop {
     pub step: f64,
     /// Smallest relative fall of the cost, predicted and found.
     pub cost: f64,
+    /// Smallest fall of the cost, predicted and found, in the units of the residuals squared.
+    /// With residuals in standard deviations, 1e-4 means that no unknown is farther than about
+    /// a hundredth of its own standard deviation from the bottom.
+    pub fall: f64,
 }
 
 impl Stop {
     /// To the last digit: for certified values.
-    pub const EXACT: Self = Self { iterations: 5000, step: 1e-14, cost: 1e-28 };
+    pub const EXACT: Self = Self { iterations: 5000, step: 1e-14, cost: 1e-28, fall: 0.0 };
     /// Far below any placing error.
-    pub const SURVEY: Self = Self { iterations: 200, step: 1e-10, cost: 1e-10 };
+    pub const SURVEY: Self = Self { iterations: 200, step: 1e-10, cost: 1e-12, fall: 1e-4 };
 }
 
 /// Where the solver ended.

@@ -46,7 +46,12 @@ fn marks(scene: &Scene, click_sd: f64, end_sd: f64, seed: u64) -> MarksFile {
         for end in PoleEnd::BOTH {
             let y = if end == PoleEnd::Left { 1.75 } else { -1.75 };
             let place = ScenePoint::new(3.0 * f64::from(pole - 1), y, 0.05);
-            ends.push(PoleEndMarks::new(pole, end, vec![click(place, 0, end_sd)]));
+            ends.push(PoleEndMarks {
+                pole,
+                end,
+                marks: vec![click(place, 0, end_sd)],
+                other: Map::new(),
+            });
         }
     }
     let base = BaseMarks {
@@ -77,8 +82,11 @@ fn marks(scene: &Scene, click_sd: f64, end_sd: f64, seed: u64) -> MarksFile {
         stream: None,
         capture_seconds_per_second: 1.0,
         frames: (0..8)
-            .map(|i| {
-                MarkedFrame::new(FrameNumber(36 * i), f64::from(36 * i) / 60.0, 1.0 / 60.0)
+            .map(|i| MarkedFrame {
+                frame: FrameNumber(36 * i),
+                time_s: f64::from(36 * i) / 60.0,
+                gap_s: 1.0 / 60.0,
+                other: Map::new(),
             })
             .collect(),
         other: Map::new(),

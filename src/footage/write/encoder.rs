@@ -124,16 +124,16 @@ pub fn open(
     rate: ff::Rational,
     options: &WriteOptions,
 ) -> Result<encoder::Video, WriteError> {
-    let failed = |doing| move |cause: ff::Error| WriteError::Ffmpeg {
-        path: path.to_owned(),
-        doing,
-        words: cause.to_string(),
+    let failed = |doing| {
+        move |cause: ff::Error| WriteError::Ffmpeg {
+            path: path.to_owned(),
+            doing,
+            words: cause.to_string(),
+        }
     };
     let name = options.codec.encoder_name();
-    let codec = encoder::find_by_name(name).ok_or_else(|| WriteError::NoEncoder {
-        path: path.to_owned(),
-        encoder: name,
-    })?;
+    let codec = encoder::find_by_name(name)
+        .ok_or_else(|| WriteError::NoEncoder { path: path.to_owned(), encoder: name })?;
     let context = ff::codec::Context::new_with_codec(codec);
     let mut video = context.encoder().video().map_err(failed("prepare the encoder for"))?;
     video.set_width(size.0);
@@ -149,7 +149,8 @@ pub fn open(
         video.set_max_b_frames(b_frames as usize);
     }
     tag_colours(&mut video, options.colours);
-    let opened = video.open_with(encoder_options(options)).map_err(failed("start the encoder for"))?;
+    let opened =
+        video.open_with(encoder_options(options)).map_err(failed("start the encoder for"))?;
     Ok(opened)
 }
 
@@ -206,14 +207,15 @@ impl Intake {
             from_full_range: true,
             to_full_range: options.colours.is_full_range(),
         })?;
-        Ok(Intake {
-            scaler,
-            rgb: ff::frame::Video::new(Pixel::RGB24, size.0, size.1),
-        })
+        Ok(Intake { scaler, rgb: ff::frame::Video::new(Pixel::RGB24, size.0, size.1) })
     }
 
     /// A picture the encoder may keep, with its time in ticks.
-    pub fn convert(&mut self, picture: &RgbImage, ticks: i64) -> Result<ff::frame::Video, ff::Error> {
+    pub fn convert(
+        &mut self,
+        picture: &RgbImage,
+        ticks: i64,
+    ) -> Result<ff::frame::Video, ff::Error> {
         let row_bytes = picture.width() as usize * 3;
         let stride = self.rgb.stride(0);
         let rows = self.rgb.data_mut(0).chunks_mut(stride);

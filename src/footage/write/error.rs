@@ -7,22 +7,22 @@ use std::path::PathBuf;
 
 #[derive(Debug, thiserror::Error)]
 pub enum WriteError {
-    #[error("cannot write a clip of {width}x{height} pixels: both must be even, from 2 to {largest}")]
+    #[error(
+        "cannot write a clip of {width}x{height} pixels: both must be even, from 2 to {largest}"
+    )]
     Size { width: u32, height: u32, largest: u32 },
 
     #[error("cannot write a clip at {num}/{den} frames per second: both numbers must be above 0")]
     Rate { num: u32, den: u32 },
 
-    #[error("cannot write frame {frame}: it is {found_width}x{found_height} pixels, the clip is {width}x{height}")]
-    FrameSize {
-        frame: u32,
-        found_width: u32,
-        found_height: u32,
-        width: u32,
-        height: u32,
-    },
+    #[error(
+        "cannot write frame {frame}: it is {found_width}x{found_height} pixels, the clip is {width}x{height}"
+    )]
+    FrameSize { frame: u32, found_width: u32, found_height: u32, width: u32, height: u32 },
 
-    #[error("cannot write frame {frame}: its time ({ticks} ticks) must be after the one before ({before} ticks)")]
+    #[error(
+        "cannot write frame {frame}: its time ({ticks} ticks) must be after the one before ({before} ticks)"
+    )]
     TimeNotAfter { frame: u32, ticks: i64, before: i64 },
 
     #[error("cannot write {}: no frame was given", path.display())]
@@ -38,11 +38,7 @@ pub enum WriteError {
     File { path: PathBuf, reason: io::Error },
 
     #[error("cannot {doing} {}: ffmpeg says \"{words}\"", path.display())]
-    Ffmpeg {
-        path: PathBuf,
-        doing: &'static str,
-        words: String,
-    },
+    Ffmpeg { path: PathBuf, doing: &'static str, words: String },
 }
 
 impl WriteError {

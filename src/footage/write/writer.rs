@@ -57,7 +57,10 @@ impl ClipWriter {
         options: &WriteOptions,
     ) -> Result<ClipWriter, WriteError> {
         let usual_gap = i64::from(usual_gap.max(1));
-        let rate = ff::Rational::new(base.den() as i32, base.num().saturating_mul(usual_gap as u32) as i32);
+        let rate = ff::Rational::new(
+            base.den() as i32,
+            base.num().saturating_mul(usual_gap as u32) as i32,
+        );
         ClipWriter::create(target, size, base, usual_gap, rate, options)
     }
 
@@ -116,14 +119,15 @@ impl ClipWriter {
             });
         }
         if let Some(before) = self.last.filter(|before| *before >= ticks) {
-            return Err(WriteError::TimeNotAfter {
-                frame: self.frames,
-                ticks,
-                before,
-            });
+            return Err(WriteError::TimeNotAfter { frame: self.frames, ticks, before });
         }
-        let converted = self.intake.convert(picture, ticks).map_err(|cause| self.failed("convert a picture for", cause))?;
-        self.encoder.send_frame(&converted).map_err(|cause| self.failed("encode a picture for", cause))?;
+        let converted = self
+            .intake
+            .convert(picture, ticks)
+            .map_err(|cause| self.failed("convert a picture for", cause))?;
+        self.encoder
+            .send_frame(&converted)
+            .map_err(|cause| self.failed("encode a picture for", cause))?;
         self.last_gap = self.last.map_or(self.usual_gap, |last| ticks - last);
         self.last = Some(ticks);
         self.frames += 1;
@@ -134,25 +138,15 @@ impl ClipWriter {
     /// Completes the clip and puts it in its place.
     pub fn finish(mut self) -> Result<(), WriteError> {
         if self.frames == 0 {
-            return Err(WriteError::NoFrames {
-                path: self.target.clone(),
-            });
+            return Err(WriteError::NoFrames { path: self.target.clone() });
         }
         self.encoder.send_eof().map_err(|cause| self.failed("finish encoding", cause))?;
         self.write_packets()?;
         self.output.write_trailer().map_err(|cause| self.failed("complete", cause))?;
-        let ClipWriter {
-            target,
-            temporary,
-            output,
-            ..
-        } = self;
+        let ClipWriter { target, temporary, output, .. } = self;
         // The muxer's file is closed before it is renamed.
         drop(output);
-        let in_place = |reason: io::Error| WriteError::File {
-            path: target.clone(),
-            reason,
-        };
+        let in_place = |reason: io::Error| WriteError::File { path: target.clone(), reason };
         std::fs::File::open(&temporary).and_then(|file| file.sync_all()).map_err(in_place)?;
         temporary.persist(&target).map_err(|failed| in_place(failed.error))
     }
@@ -168,9 +162,15 @@ impl ClipWriter {
             }
             packet.set_duration(self.duration_of(&packet));
             packet.set_stream(0);
-            let clock = self.output.stream(0).map_or(ff::Rational::new(1, 1), |stream| stream.time_base());
-            packet.rescale_ts(ff::Rational::new(self.base.num() as i32, self.base.den() as i32), clock);
-            packet.write_interleaved(&mut self.output).map_err(|cause| self.failed("write", cause))?;
+            let clock =
+                self.output.stream(0).map_or(ff::Rational::new(1, 1), |stream| stream.time_base());
+            packet.rescale_ts(
+                ff::Rational::new(self.base.num() as i32, self.base.den() as i32),
+                clock,
+            );
+            packet
+                .write_interleaved(&mut self.output)
+                .map_err(|cause| self.failed("write", cause))?;
         }
     }
 
@@ -191,11 +191,7 @@ impl ClipWriter {
 }
 
 fn wrapped(path: &Path, doing: &'static str, cause: ff::Error) -> WriteError {
-    WriteError::Ffmpeg {
-        path: path.to_owned(),
-        doing,
-        words: cause.to_string(),
-    }
+    WriteError::Ffmpeg { path: path.to_owned(), doing, words: cause.to_string() }
 }
 
 fn check_size((width, height): (u32, u32)) -> Result<(), WriteError> {
@@ -203,11 +199,7 @@ fn check_size((width, height): (u32, u32)) -> Result<(), WriteError> {
     if fits(width) && fits(height) {
         return Ok(());
     }
-    Err(WriteError::Size {
-        width,
-        height,
-        largest: LARGEST_SIDE,
-    })
+    Err(WriteError::Size { width, height, largest: LARGEST_SIDE })
 }
 
 /// An empty file in the target's folder, which vanishes unless it is kept.
@@ -224,16 +216,13 @@ fn temporary_beside(target: &Path) -> Result<TempPath, WriteError> {
         use std::os::unix::fs::PermissionsExt;
         builder.permissions(std::fs::Permissions::from_mode(0o666))
     };
-    let file: NamedTempFile = builder.tempfile_in(folder).map_err(|reason| WriteError::File {
-        path: target.to_owned(),
-        reason,
-    })?;
+    let file: NamedTempFile = builder
+        .tempfile_in(folder)
+        .map_err(|reason| WriteError::File { path: target.to_owned(), reason })?;
     let temporary = file.into_temp_path();
     // ffmpeg-next passes names on as text.
     if temporary.to_str().is_none() {
-        return Err(WriteError::PathNotText {
-            path: target.to_owned(),
-        });
+        return Err(WriteError::PathNotText { path: target.to_owned() });
     }
     Ok(temporary)
 }

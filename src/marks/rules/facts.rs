@@ -22,9 +22,10 @@ impl Checker<'_> {
 
     fn check_clip(&mut self) {
         let clip = &self.file.clip;
-        for (what, is_empty) in
-            [("name of its file", clip.file.is_empty()), ("list of its frames", clip.frame_count == 0)]
-        {
+        for (what, is_empty) in [
+            ("name of its file", clip.file.is_empty()),
+            ("list of its frames", clip.frame_count == 0),
+        ] {
             if is_empty {
                 self.breach(Subject::Clip, Rule::Empty { what });
             }
