@@ -13,9 +13,10 @@ use crate::scene::PictureSize;
 pub struct ClipNote {
     /// File name, looked for beside the marks file (a relative path is allowed).
     pub file: String,
-    /// Its length in bytes.
+    /// Its length in bytes; 0 as long as there is no file.
     pub size_bytes: u64,
-    /// Its BLAKE3 hash, hexadecimal: marks belong to this very file.
+    /// Its BLAKE3 hash, 64 hexadecimal digits: marks belong to this very file. Empty as long as
+    /// there is no file.
     pub blake3: String,
     /// The upright, square-pixel picture.
     pub picture: PictureSize,

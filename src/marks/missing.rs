@@ -12,6 +12,9 @@ use crate::quantity::FrameNumber;
 /// Something that would help and is not in the file.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum Missing {
+    /// The clip cannot be told from another.
+    #[error("no hash of the clip's file: another clip in its place would not be noticed")]
+    ClipHash,
     /// Nothing of known size.
     #[error("no reference: add poles or a measured distance, or there are no metres")]
     Reference,
@@ -76,6 +79,9 @@ impl MarksFile {
     /// What is not there yet, most needed first.
     pub fn missing(&self) -> Vec<Missing> {
         let mut missing = Vec::new();
+        if self.clip.blake3.is_empty() {
+            missing.push(Missing::ClipHash);
+        }
         if self.references.is_empty() {
             missing.push(Missing::Reference);
         }

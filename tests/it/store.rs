@@ -91,7 +91,7 @@ fn the_first_breaches_are_listed() {
     };
     assert_eq!(
         refusal_of(spoil),
-        "cannot use `FILE`: the clip: the list of the clip's frames is empty; \
+        "cannot use `FILE`: the clip: the list of its frames is empty; \
          frame 40 of the clip: frame 40 is not in the clip (frames 0 to 0); \
          frame 90 of the clip: frame 90 is not in the clip (frames 0 to 0); and 4 more"
     );
@@ -266,4 +266,20 @@ fn another_clip_is_refused() {
     assert!(refusal(&clip).ends_with("another file (the same length, other content)"));
     std::fs::write(&clip, "hello clip\n").unwrap();
     clip_matches(&clip, &note).unwrap();
+}
+
+#[test]
+fn what_the_arena_marks_keeps_the_rules_and_comes_back() {
+    use groundline::arena::{Clicking, Scene, Truth, marks};
+    let stable = Stable::new();
+    for (name, scene) in Scene::stories(11) {
+        for scene in [scene.clone(), scene.filmed_from_the_hand()] {
+            let truth = Truth::of(&scene).unwrap();
+            let file = marks(&scene, &truth, &Clicking::usual(4));
+            assert_eq!(file.check(), [], "{name}");
+            let path = stable.path("arena.marks.json");
+            save(&path, &file).unwrap();
+            assert_eq!(load(&path).unwrap(), file, "{name}");
+        }
+    }
 }

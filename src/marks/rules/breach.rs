@@ -76,6 +76,9 @@ pub enum Rule {
         /// Which text.
         what: &'static str,
     },
+    /// Something that is not a BLAKE3 hash.
+    #[error("the hash of its file is not one (64 hexadecimal digits needed)")]
+    NotAHash,
     /// Something that is not a calendar date.
     #[error("the date is `{found}` (a day of the calendar as YYYY-MM-DD needed)")]
     NotADate {

@@ -23,14 +23,16 @@ impl Checker<'_> {
     fn check_clip(&mut self) {
         let clip = &self.file.clip;
         for (what, is_empty) in [
-            ("name of the clip's file", clip.file.is_empty()),
-            ("hash of the clip's file", clip.blake3.is_empty()),
-            ("clip's file", clip.size_bytes == 0),
-            ("list of the clip's frames", clip.frame_count == 0),
+            ("name of its file", clip.file.is_empty()),
+            ("list of its frames", clip.frame_count == 0),
         ] {
             if is_empty {
                 self.breach(Subject::Clip, Rule::Empty { what });
             }
+        }
+        let is_hash = clip.blake3.len() == 64 && clip.blake3.bytes().all(|b| b.is_ascii_hexdigit());
+        if !clip.blake3.is_empty() && !is_hash {
+            self.breach(Subject::Clip, Rule::NotAHash);
         }
         for side in [clip.picture.width, clip.picture.height] {
             self.number(&Subject::Clip, PICTURE_SIDE, f64::from(side));
