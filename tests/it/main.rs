@@ -2,10 +2,13 @@
 
 mod program;
 mod sample;
+mod support;
 
 /// The commands that look at a clip.
 mod cli_clip;
 /// The commands that change and check marks files, run as the real program.
 mod cli_marks;
+/// Taped lengths on real paving.
+mod outside_paving;
 /// Marks files on disk: reading, saving, undo lists, clips.
 mod store;
