@@ -26,6 +26,7 @@ const BEND_ASKED_FOR: f64 = 2.5;
 const BENDING_SD: f64 = 0.04;
 
 /// The adjustment as it stands between two tests.
+#[derive(Clone)]
 pub(super) struct Adjusted {
     pub model: Model,
     pub solution: Solution,
@@ -47,8 +48,20 @@ pub fn survey(file: &MarksFile) -> Result<Survey, SurveyError> {
     adjusted.unjoined = start.unjoined;
     let most = adjusted.model.clicks.len().div_ceil(10).max(3);
     for _ in 0..most {
-        let Some(culprit) = worst(&adjusted) else { break };
-        adjusted = without(adjusted, culprit)?;
+        let culprits = worst(&adjusted);
+        // A bad click on a pole's end and a pole out of place look alike: whichever, once given
+        // up, leaves the better fit is the one.
+        let mut better: Option<Adjusted> = None;
+        for culprit in culprits {
+            let after = without(adjusted.clone(), culprit)?;
+            if better.as_ref().is_none_or(|b| after.solution.rows.cost() < b.solution.rows.cost()) {
+                better = Some(after);
+            }
+        }
+        match better {
+            Some(after) => adjusted = after,
+            None => break,
+        }
     }
     adjusted = with_bends_asked_for(adjusted)?;
     adjusted.doubts.extend(overall_doubts(&adjusted, &gauge));
@@ -111,32 +124,35 @@ enum Culprit {
     Prior { column: usize },
 }
 
-/// The least likely click or prior, if it is unlikely enough.
-fn worst(adjusted: &Adjusted) -> Option<Culprit> {
+/// The least likely click and the least likely prior, as far as they are unlikely enough.
+fn worst(adjusted: &Adjusted) -> Vec<Culprit> {
     let Adjusted { model, solution, covariance, .. } = adjusted;
-    let mut tested = 0.0;
-    let mut worst: Option<(f64, Culprit)> = None;
-    let mut weigh = |misfit: Option<Misfit>, culprit: &dyn Fn(Misfit) -> Culprit| {
-        let Some(misfit) = misfit else { return };
-        tested += 1.0;
-        if worst.as_ref().is_none_or(|(least, _)| misfit.log_probability < *least) {
-            worst = Some((misfit.log_probability, culprit(misfit)));
-        }
-    };
-    for (row, index) in used_clicks(model).enumerate() {
-        let misfit = Misfit::of_click(&solution.rows, covariance, 2 * row);
-        weigh(misfit, &|misfit| Culprit::Click { index, misfit });
-    }
-    for (column, _) in model.unknowns.priors() {
-        if *model.unknowns.meaning(column) == Meaning::Plain {
-            continue;
-        }
-        let Some(row) = model.prior_row(column) else { continue };
-        let misfit = Misfit::of_row(&solution.rows, covariance, row);
-        weigh(misfit, &|_| Culprit::Prior { column });
-    }
-    let (log_probability, culprit) = worst?;
-    (log_probability < (FALSE_ALARM / tested).ln()).then_some(culprit)
+    let clicks: Vec<(Misfit, Culprit)> = used_clicks(model)
+        .enumerate()
+        .filter_map(|(row, index)| {
+            let misfit = Misfit::of_click(&solution.rows, covariance, 2 * row)?;
+            Some((misfit, Culprit::Click { index, misfit }))
+        })
+        .collect();
+    let priors: Vec<(Misfit, Culprit)> = model
+        .unknowns
+        .priors()
+        .filter(|(column, _)| *model.unknowns.meaning(*column) != Meaning::Plain)
+        .filter_map(|(column, _)| {
+            let row = model.prior_row(column)?;
+            let misfit = Misfit::of_row(&solution.rows, covariance, row)?;
+            Some((misfit, Culprit::Prior { column }))
+        })
+        .collect();
+    let limit = (FALSE_ALARM / (clicks.len() + priors.len()).max(1) as f64).ln();
+    [clicks, priors]
+        .into_iter()
+        .filter_map(|tested| {
+            tested.into_iter().min_by(|a, b| a.0.log_probability.total_cmp(&b.0.log_probability))
+        })
+        .filter(|(misfit, _)| misfit.log_probability < limit)
+        .map(|(_, culprit)| culprit)
+        .collect()
 }
 
 fn used_clicks(model: &Model) -> impl Iterator<Item = usize> + '_ {

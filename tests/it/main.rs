@@ -1,6 +1,7 @@
 //! One binary for all tests that look at the crate from outside.
 
 mod program;
+mod reference_python;
 mod sample;
 mod support;
 
@@ -8,6 +9,12 @@ mod support;
 mod cli_clip;
 /// The commands that change and check marks files, run as the real program.
 mod cli_marks;
+/// The camera model against OpenCV.
+mod outside_camera;
+/// Taped lengths on real paving.
+mod outside_paving;
+/// The solver against SciPy.
+mod outside_scipy;
 /// Marks files on disk: reading, saving, undo lists, clips.
 mod store;
 
