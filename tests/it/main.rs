@@ -11,6 +11,8 @@ mod cli_clip;
 mod cli_marks;
 /// The camera model against OpenCV.
 mod outside_camera;
+/// The solver against certified values of NIST.
+mod outside_nist;
 /// Taped lengths on real paving.
 mod outside_paving;
 /// The solver against SciPy.
