@@ -7,8 +7,13 @@
 //! folder that names ffmpeg), [`store`] (marks files on disk) and [`cli`].
 
 pub mod arena;
+pub mod cli;
+pub mod draw;
+pub mod footage;
 pub mod marks;
 pub mod quantity;
 pub mod scene;
+pub mod sheet;
+pub mod store;
 pub mod stride;
 pub mod survey;

@@ -208,7 +208,7 @@ impl Hand<'_> {
             for end in PoleEnd::BOTH {
                 let marks = self.clicks(frames, pole.end(end), clicking.pole_sd_px);
                 if !marks.is_empty() {
-                    ends.push(PoleEndMarks { pole: pole.pole, end, marks });
+                    ends.push(PoleEndMarks { pole: pole.pole, end, marks, other: Map::new() });
                 }
             }
         }
@@ -276,6 +276,7 @@ impl Hand<'_> {
             frame: *frame,
             time_s: f64::from(frame.0) / plays_at,
             gap_s: 1.0 / plays_at,
+            other: Map::new(),
         };
         ClipNote {
             file: "arena.mp4".into(),

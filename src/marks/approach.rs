@@ -106,6 +106,62 @@ pub struct StrideNote {
     pub stride: i32,
     /// The note.
     pub text: String,
+    /// Keys of other versions, kept as they are.
+    #[serde(flatten)]
+    pub other: Map<String, Value>,
+}
+
+impl StrideNote {
+    /// A note on stride `stride`.
+    pub fn new(stride: i32, text: impl Into<String>) -> Self {
+        Self { stride, text: text.into(), other: Map::new() }
+    }
+}
+
+impl Approach {
+    /// An approach to `fence`, not marked yet.
+    pub fn new(id: impl Into<String>, fence: impl Into<String>) -> Self {
+        Self {
+            id: id.into(),
+            fence: fence.into(),
+            lead: None,
+            reference_limb: None,
+            left_turn_frame: None,
+            footfalls: Vec::new(),
+            stride_notes: Vec::new(),
+            note: String::new(),
+            other: Map::new(),
+        }
+    }
+}
+
+impl Footfall {
+    /// A seen contact of `limb`.
+    pub fn new(id: impl Into<String>, limb: Limb, event: Event, mark: Mark) -> Self {
+        Self { id: id.into(), limb, event, mark, hidden: false, other: Map::new() }
+    }
+}
+
+impl Event {
+    /// Its name in plain words.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Stride => "stride",
+            Self::TakeOff => "take-off",
+            Self::Landing => "landing",
+            Self::Away => "stride away",
+        }
+    }
+}
+
+impl Lead {
+    /// Its name in plain words.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Left => "left",
+            Self::Right => "right",
+        }
+    }
 }
 
 impl Limb {

@@ -13,9 +13,10 @@ use crate::scene::PictureSize;
 pub struct ClipNote {
     /// File name, looked for beside the marks file (a relative path is allowed).
     pub file: String,
-    /// Its length in bytes.
+    /// Its length in bytes; 0 as long as there is no file.
     pub size_bytes: u64,
-    /// Its BLAKE3 hash, hexadecimal: marks belong to this very file.
+    /// Its BLAKE3 hash, 64 hexadecimal digits: marks belong to this very file. Empty as long as
+    /// there is no file.
     pub blake3: String,
     /// The upright, square-pixel picture.
     pub picture: PictureSize,
@@ -44,6 +45,16 @@ pub struct MarkedFrame {
     pub time_s: f64,
     /// Playing time since the frame before it, seconds; how late a contact can have been seen.
     pub gap_s: f64,
+    /// Keys of other versions, kept as they are.
+    #[serde(flatten)]
+    pub other: Map<String, Value>,
+}
+
+impl MarkedFrame {
+    /// Frame `frame` at `time_s`, `gap_s` after the one before it.
+    pub fn new(frame: FrameNumber, time_s: f64, gap_s: f64) -> Self {
+        Self { frame, time_s, gap_s, other: Map::new() }
+    }
 }
 
 impl ClipNote {

@@ -49,6 +49,9 @@ pub struct BaseMarks {
     /// Right of it.
     #[serde(default)]
     pub right: Vec<Mark>,
+    /// Keys of other versions, kept as they are.
+    #[serde(flatten)]
+    pub other: Map<String, Value>,
 }
 
 /// Which base point of a fence.
@@ -87,6 +90,22 @@ pub enum FenceKind {
 }
 
 impl Fence {
+    /// A vertical of that id, not marked yet, of which nothing else is known.
+    pub fn new(id: impl Into<String>) -> Self {
+        Self {
+            id: id.into(),
+            name: String::new(),
+            kind: FenceKind::default(),
+            height_m: None,
+            spread_m: None,
+            behind: String::new(),
+            around: String::new(),
+            take_off_base: BaseMarks::default(),
+            landing_base: BaseMarks::default(),
+            other: Map::new(),
+        }
+    }
+
     /// The marks of one base point.
     pub fn base(&self, corner: BaseCorner) -> &[Mark] {
         match corner {
@@ -96,10 +115,33 @@ impl Fence {
             BaseCorner::LandingRight => &self.landing_base.right,
         }
     }
+
+    pub(super) fn base_mut(&mut self, corner: BaseCorner) -> &mut Vec<Mark> {
+        match corner {
+            BaseCorner::TakeOffLeft => &mut self.take_off_base.left,
+            BaseCorner::TakeOffRight => &mut self.take_off_base.right,
+            BaseCorner::LandingLeft => &mut self.landing_base.left,
+            BaseCorner::LandingRight => &mut self.landing_base.right,
+        }
+    }
 }
 
 impl BaseCorner {
     /// All four.
     pub const ALL: [Self; 4] =
         [Self::TakeOffLeft, Self::TakeOffRight, Self::LandingLeft, Self::LandingRight];
+}
+
+impl FenceKind {
+    /// Its name in plain words.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Vertical => "vertical",
+            Self::Oxer => "oxer",
+            Self::CrossRail => "cross rail",
+            Self::TripleBar => "triple bar",
+            Self::GroundPole => "ground pole",
+            Self::OtherKind => "fence",
+        }
+    }
 }

@@ -8,20 +8,32 @@ mod address;
 mod approach;
 mod camera_prior;
 mod clip;
+mod edit;
 mod fence;
 mod file;
+mod history;
 mod mark;
+mod missing;
 mod reference;
 mod round;
+mod rules;
+#[cfg(test)]
+pub(crate) mod sample;
 mod tie;
 
 pub use address::{MarkAddress, RailEnd};
 pub use approach::{Approach, Event, Footfall, Lead, Limb, StrideNote};
 pub use camera_prior::{CameraPrior, Motion};
 pub use clip::{ClipNote, MarkedFrame};
+pub use edit::{ApproachFact, Edit, EditRefused, FootfallFact, ListChange, ThingKind};
 pub use fence::{BaseCorner, BaseMarks, Fence, FenceKind};
 pub use file::{MarksFile, VERSION};
+pub use history::{History, Step};
 pub use mark::Mark;
-pub use reference::{PoleEnd, PoleEndMarks, RailMarks, Reference, ReferenceKind};
+pub use missing::Missing;
+pub use reference::{
+    PoleEnd, PoleEndMarks, RailMarks, Reference, ReferenceKind, USUAL_DIAMETER_M, USUAL_LEAN_M,
+};
 pub use round::Round;
+pub use rules::{Rule, RuleBreach, Subject};
 pub use tie::{Tie, TiePlace};

@@ -97,12 +97,18 @@ pub enum ReferenceKind {
     },
 }
 
+/// Diameter of a pole by rule, metres, where nobody measured it.
+pub const USUAL_DIAMETER_M: f64 = 0.10;
+
+/// How far the top of an upright thing may lean, metres, where nobody said.
+pub const USUAL_LEAN_M: f64 = 0.02;
+
 fn default_diameter() -> f64 {
-    0.10
+    USUAL_DIAMETER_M
 }
 
 fn default_lean() -> f64 {
-    0.02
+    USUAL_LEAN_M
 }
 
 /// Which end of a pole.
@@ -125,7 +131,18 @@ pub struct PoleEndMarks {
     /// Which end.
     pub end: PoleEnd,
     /// The marks, at most one a frame.
+    #[serde(default)]
     pub marks: Vec<Mark>,
+    /// Keys of other versions, kept as they are.
+    #[serde(flatten)]
+    pub other: Map<String, Value>,
+}
+
+impl PoleEndMarks {
+    /// The marks of one end of one pole.
+    pub fn new(pole: u32, end: PoleEnd, marks: Vec<Mark>) -> Self {
+        Self { pole, end, marks, other: Map::new() }
+    }
 }
 
 /// One rail of a fence.
@@ -139,4 +156,14 @@ pub struct RailMarks {
     /// Marks near the right end.
     #[serde(default)]
     pub right: Vec<Mark>,
+    /// Keys of other versions, kept as they are.
+    #[serde(flatten)]
+    pub other: Map<String, Value>,
+}
+
+impl RailMarks {
+    /// A rail at `height_m`, not marked yet.
+    pub fn new(height_m: Given) -> Self {
+        Self { height_m, left: Vec::new(), right: Vec::new(), other: Map::new() }
+    }
 }

@@ -22,6 +22,13 @@ pub struct Tie {
     pub other: Map<String, Value>,
 }
 
+impl Tie {
+    /// A tie of that id, not marked yet.
+    pub fn new(id: impl Into<String>, place: TiePlace) -> Self {
+        Self { id: id.into(), place, marks: Vec::new(), other: Map::new() }
+    }
+}
+
 /// What is known of a tie's place.
 #[derive(Clone, Copy, Debug, PartialEq, Default, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]

@@ -6,7 +6,8 @@ mod draws;
 mod estimate;
 mod given;
 mod length_units;
-mod time;
+mod tight;
+pub mod time;
 mod units;
 mod written;
 
@@ -14,6 +15,7 @@ pub use draws::{DrawError, GaussianDraws, seeded};
 pub use estimate::{Estimate, Percentile95};
 pub use given::Given;
 pub use length_units::LengthUnits;
+pub use tight::{written_pace, written_setting, written_tick, written_tight, written_time};
 pub use time::{FrameNumber, FrameTime};
 pub use units::{
     Degrees, Metres, MetresPerSecond, Percent, Pixels, Seconds, StridesPerMinute, Unit,

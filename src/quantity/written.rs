@@ -40,7 +40,7 @@ fn decimals_for(plus_minus: f64, finest: usize) -> usize {
     (figures - exponent).clamp(0.0, finest as f64) as usize
 }
 
-fn fixed(value: f64, decimals: usize) -> String {
+pub(super) fn fixed(value: f64, decimals: usize) -> String {
     let text = format!("{value:.decimals$}");
     let is_zero = text.chars().all(|c| matches!(c, '-' | '0' | '.'));
     if is_zero { text.trim_start_matches('-').to_owned() } else { text.replace('-', "\u{2212}") }

@@ -141,7 +141,17 @@ impl Camera {
         &self,
         point: ScenePoint,
     ) -> Result<ProjectionWithDerivative, BehindCamera> {
-        let c = self.pose.camera_from_scene(point);
+        self.project_offset(point.vector() - self.pose.position.vector())
+    }
+
+    /// The picture of whatever lies in the direction `offset` from the camera (ground frame, any
+    /// length), with all first derivatives; `by_scene` is then pixels per unit of `offset`. A
+    /// point at infinity has a direction and no place: that is what this is for.
+    pub fn project_offset(
+        &self,
+        offset: Vector3<f64>,
+    ) -> Result<ProjectionWithDerivative, BehindCamera> {
+        let c = self.pose.camera_from_ground * offset;
         if c.z <= 1e-6 {
             return Err(BehindCamera { depth: c.z });
         }

@@ -4,9 +4,18 @@
 //! from one set of seeded draws of the joint posterior, so that strides that share a hoof or a
 //! camera error are treated as sharing it.
 
+mod approach;
+mod contacts;
+mod doubt;
+mod fence_line;
+mod levelness;
+mod measure;
 mod outcome;
+mod scene_draw;
 
+pub use doubt::StrideDoubt;
+pub use measure::{Draws, MeasureError, measure, measure_surveyed};
 pub use outcome::{
     ApproachMeasurement, EdgeDistance, FenceEdge, Levelness, Measurement, PlacedFence,
-    PlacedFootfall, StrideDoubt, StrideRow, TrackAtFence,
+    PlacedFootfall, StrideRow, TrackAtFence,
 };

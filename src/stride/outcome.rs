@@ -3,6 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::doubt::StrideDoubt;
 use crate::marks::{Event, Limb};
 use crate::quantity::{
     Degrees, Estimate, FrameNumber, Metres, MetresPerSecond, Percent, Seconds, StridesPerMinute,
@@ -154,12 +155,4 @@ pub struct PlacedFootfall {
     pub place: Option<GroundPoint>,
     /// One-sd ellipse of the place.
     pub ellipse: Option<GroundEllipse>,
-}
-
-/// Reasons to trust an approach's numbers less.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[serde(tag = "doubt", rename_all = "snake_case")]
-pub enum StrideDoubt {
-    /// No take-off hind was marked.
-    NoTakeOff,
 }

@@ -5,6 +5,8 @@ use std::collections::BTreeMap;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::doubt::SurveyDoubt;
+use super::posterior::Posterior;
 use crate::marks::MarkAddress;
 use crate::quantity::FrameNumber;
 use crate::scene::{Camera, GroundPoint};
@@ -21,12 +23,16 @@ pub struct Survey {
     pub poles: Vec<PlacedPole>,
     /// Track of each approach, by its id.
     pub tracks: BTreeMap<String, TrackCurve>,
+    /// Fixed frame (origin, heading in radians) that the draws of each track refer to.
+    pub track_frames: BTreeMap<String, (GroundPoint, f64)>,
     /// Every mark's residual.
     pub residuals: Vec<MarkResidual>,
     /// Marks that do not fit and were left out.
     pub suspects: Vec<Suspect>,
     /// Reasons to trust it less.
     pub doubts: Vec<SurveyDoubt>,
+    /// The joint distribution that numbers are drawn from.
+    pub posterior: Posterior,
 }
 
 /// A pole where the survey puts it.
@@ -95,14 +101,6 @@ pub struct GroundEllipse {
     pub minor_sd_m: f64,
     /// Turn of the long axis from the x axis, radians, to the left.
     pub turn_rad: f64,
-}
-
-/// Reasons to trust a survey less.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[serde(tag = "doubt", rename_all = "snake_case")]
-pub enum SurveyDoubt {
-    /// All references lie along one line of sight or ground line.
-    ReferencesOnOneLine,
 }
 
 impl TrackCurve {

@@ -1,0 +1,46 @@
+# Two commands for a stranger: `make demo` and `make test`. Both see to the system packages first.
+SHELL := /bin/bash
+CARGO ?= cargo
+
+# Debian and Ubuntu packages: FFmpeg's libraries and command, what its bindings are generated
+# with, a C compiler for linking, and Python for the outside checks.
+PACKAGES := build-essential pkg-config clang libclang-dev ffmpeg \
+	libavcodec-dev libavformat-dev libavutil-dev libswscale-dev python3 python3-venv
+
+.PHONY: demo test bench lint packages python
+
+demo: packages
+	$(CARGO) run --quiet -- demo exports/demo
+
+test: packages python
+	GROUNDLINE_PYTHON="$$(bash tests/outside/python-path)" $(CARGO) test --all-targets
+
+bench: packages
+	$(CARGO) bench --profile dev --bench decode
+
+lint:
+	$(CARGO) fmt --check
+	$(CARGO) clippy --all-targets -- -D warnings
+
+# Installs what is missing where it may; elsewhere says the one command that does, and stops.
+packages:
+	@missing=(); \
+	if command -v dpkg-query >/dev/null; then \
+		for name in $(PACKAGES); do \
+			dpkg-query -W -f='$${Status}' $$name 2>/dev/null | grep -q 'ok installed' || missing+=($$name); \
+		done; \
+	elif ! pkg-config --exists libavcodec libavformat libavutil libswscale; then \
+		echo "error: the FFmpeg development libraries are missing: install them, clang and pkg-config" >&2; exit 1; \
+	fi; \
+	if [ $${#missing[@]} -gt 0 ]; then \
+		if [ "$$(id -u)" = 0 ]; then \
+			apt-get update -qq && DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends "$${missing[@]}"; \
+		else \
+			echo "error: missing packages; install them with" >&2; \
+			echo "  sudo apt-get install -y $${missing[*]}" >&2; exit 1; \
+		fi; \
+	fi
+
+# The reference libraries of the outside checks, in a virtual environment of their own.
+python: packages
+	@bash tests/outside/make-python

@@ -1,0 +1,207 @@
+//! What can be typed. The comments here are the help text.
+
+use std::path::PathBuf;
+
+use clap::{Parser, Subcommand};
+
+use super::mark::MarkArgs;
+use super::spots::Crop;
+
+/// Stride lengths, tempo and take-off of a jumping horse, in metres with an honest ±, from a
+/// phone clip and a few poles.
+#[derive(Parser, Debug)]
+#[command(name = "groundline", version, max_term_width = 100)]
+pub struct Args {
+    /// What to do.
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+/// What to do.
+#[derive(Subcommand, Debug)]
+pub enum Command {
+    /// Say what a clip is: frames, exact times, rates, turn, lens, doubts
+    Look(LookArgs),
+    /// Begin a marks file for a clip
+    Begin(BeginArgs),
+    /// Draw one frame with rulers in pixels, to read coordinates off it
+    Frame(FrameArgs),
+    /// State things and place marks in a marks file; undo and redo
+    Mark(Box<MarkArgs>),
+    /// Say whether a marks file keeps the rules, what is marked and what is missing
+    Check(CheckArgs),
+    /// Measure strides, take-off and landing from a marks file
+    Measure(MeasureArgs),
+    /// Draw each footfall's frame with hoof prints and lengths
+    Stills(StillsArgs),
+    /// Set the one-page sheet, PDF
+    Sheet(SheetArgs),
+    /// Make a schooling clip of known truth and run the whole job on it
+    Demo(DemoArgs),
+    /// Print the JSON Schema of marks files
+    Schema(SchemaArgs),
+}
+
+/// Arguments of `begin`.
+#[derive(clap::Args, Debug)]
+pub struct BeginArgs {
+    /// The clip
+    pub clip: PathBuf,
+    /// The marks file to make [default: beside the clip, `CLIP.marks.json`]
+    #[arg(long, short, value_name = "MARKS")]
+    pub output: Option<PathBuf>,
+    /// The camera was turned by hand to follow the horse [default: it stood still]
+    #[arg(long)]
+    pub turning: bool,
+    /// Which video stream, when the clip has several
+    #[arg(long, value_name = "NUMBER")]
+    pub stream: Option<usize>,
+    /// How many times slower than life the clip plays, when it does not say so itself
+    #[arg(long, value_name = "TIMES", value_parser = super::spots::positive)]
+    pub slowed: Option<f64>,
+}
+
+/// Arguments of `frame`.
+#[derive(clap::Args, Debug)]
+pub struct FrameArgs {
+    /// The clip, or a marks file with its clip beside it
+    pub clip: PathBuf,
+    /// The number of the frame; the first is 0
+    pub frame: u32,
+    /// The picture to write, PNG
+    #[arg(long, short, value_name = "PICTURE")]
+    pub output: PathBuf,
+    /// Only this part: left, top, width, height in pixels
+    #[arg(long, value_name = "X,Y,W,H")]
+    pub crop: Option<Crop>,
+    /// How many times larger
+    #[arg(long, value_name = "TIMES", default_value_t = 1, value_parser = clap::value_parser!(u32).range(1..=16))]
+    pub enlarge: u32,
+    /// Which video stream, when the clip has several
+    #[arg(long, value_name = "NUMBER")]
+    pub stream: Option<usize>,
+}
+
+/// Arguments of `check`.
+#[derive(clap::Args, Debug)]
+pub struct CheckArgs {
+    /// The marks file
+    pub marks: PathBuf,
+    /// List every mark, with the name by which `mark … move` and `mark … remove` know its place
+    #[arg(long)]
+    pub list: bool,
+}
+
+/// Arguments of `schema`.
+#[derive(clap::Args, Debug)]
+pub struct SchemaArgs {
+    /// The schema of changes instead, as `mark --edits` takes them
+    #[arg(long)]
+    pub edits: bool,
+}
+
+/// Arguments of `look`.
+#[derive(clap::Args, Debug)]
+pub struct LookArgs {
+    /// The clip
+    pub clip: PathBuf,
+    /// Everything as JSON
+    #[arg(long)]
+    pub json: bool,
+    /// The exact time of every frame, with --json
+    #[arg(long, requires = "json")]
+    pub frames: bool,
+    /// Decode every frame and count the damaged ones
+    #[arg(long)]
+    pub decode: bool,
+    /// Frames per second at which the camera recorded, where the file does not say
+    #[arg(long, value_name = "HZ", value_parser = super::spots::positive)]
+    pub capture_rate: Option<f64>,
+    /// Which video stream, when the clip has several
+    #[arg(long, value_name = "NUMBER")]
+    pub stream: Option<usize>,
+}
+
+/// Metres or feet.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, clap::ValueEnum)]
+pub enum UnitsChoice {
+    /// Metres
+    M,
+    /// Feet and inches
+    Ft,
+}
+
+impl From<UnitsChoice> for crate::quantity::LengthUnits {
+    fn from(choice: UnitsChoice) -> Self {
+        match choice {
+            UnitsChoice::M => Self::Metres,
+            UnitsChoice::Ft => Self::Feet,
+        }
+    }
+}
+
+/// What every command that measures takes.
+#[derive(clap::Args, Debug)]
+pub struct MeasuredArgs {
+    /// The marks file
+    pub marks: PathBuf,
+    /// Metres or feet
+    #[arg(long, value_enum, default_value = "m")]
+    pub units: UnitsChoice,
+    /// Frames per second at which the camera recorded, instead of what the marks file says
+    #[arg(long, value_name = "HZ", value_parser = super::spots::positive)]
+    pub capture_rate: Option<f64>,
+}
+
+/// Arguments of `measure`.
+#[derive(clap::Args, Debug)]
+pub struct MeasureArgs {
+    #[command(flatten)]
+    pub measured: MeasuredArgs,
+    /// Everything at full precision as JSON, units in the keys
+    #[arg(long)]
+    pub json: bool,
+    /// Write the table of strides as CSV
+    #[arg(long, value_name = "FILE")]
+    pub csv: Option<PathBuf>,
+}
+
+/// Arguments of `stills`.
+#[derive(clap::Args, Debug)]
+pub struct StillsArgs {
+    #[command(flatten)]
+    pub measured: MeasuredArgs,
+    /// The folder to put the pictures in; made when it is not there
+    #[arg(long, short, value_name = "FOLDER")]
+    pub output: PathBuf,
+    /// Leave rider, horse, place and file names off
+    #[arg(long)]
+    pub no_names: bool,
+}
+
+/// Arguments of `sheet`.
+#[derive(clap::Args, Debug)]
+pub struct SheetArgs {
+    #[command(flatten)]
+    pub measured: MeasuredArgs,
+    /// The PDF to write
+    #[arg(long, short, value_name = "FILE")]
+    pub output: PathBuf,
+    /// Letter paper instead of A4
+    #[arg(long)]
+    pub letter: bool,
+    /// Which approach, when the file holds several [default: the first]
+    #[arg(long, value_name = "ID")]
+    pub approach: Option<String>,
+    /// Leave rider, horse, place and file names off
+    #[arg(long)]
+    pub no_names: bool,
+}
+
+/// Arguments of `demo`.
+#[derive(clap::Args, Debug)]
+pub struct DemoArgs {
+    /// The folder to put everything in
+    #[arg(default_value = "exports/demo")]
+    pub folder: PathBuf,
+}

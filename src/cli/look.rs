@@ -1,0 +1,116 @@
+//! `groundline look`: what a clip is.
+
+use std::io::Write;
+
+use serde_json::{Value, json};
+
+use super::Failure;
+use super::args::LookArgs;
+use crate::footage::{CheckReport, Clip, ClipFacts, Lens, OpenOptions, PixelAspect};
+use crate::quantity::FrameNumber;
+
+pub(super) fn run(args: LookArgs, out: &mut dyn Write) -> Result<(), Failure> {
+    let options = OpenOptions {
+        stream: args.stream,
+        capture_rate: args.capture_rate,
+        ..OpenOptions::default()
+    };
+    let clip = Clip::open(&args.clip, &options)?;
+    let check = if args.decode { Some(clip.check()?) } else { None };
+    if args.json {
+        let all = as_json(&clip, check.as_ref(), args.frames)?;
+        writeln!(out, "{}", serde_json::to_string_pretty(&all).map_err(Failure::new)?)?;
+        return Ok(());
+    }
+    for line in lines(&clip, check.as_ref()) {
+        writeln!(out, "{line}")?;
+    }
+    for doubt in clip.doubts() {
+        writeln!(out, "doubt: {}", doubt.sentence())?;
+    }
+    Ok(())
+}
+
+fn as_json(clip: &Clip, check: Option<&CheckReport>, frames: bool) -> Result<Value, Failure> {
+    let mut all = serde_json::to_value(clip.facts()).map_err(Failure::new)?;
+    let doubts: Vec<Value> = clip
+        .doubts()
+        .iter()
+        .map(|doubt| json!({ "doubt": doubt, "sentence": doubt.sentence() }))
+        .collect();
+    all["doubts"] = Value::Array(doubts);
+    if let Some(check) = check {
+        all["decoded"] = serde_json::to_value(check).map_err(Failure::new)?;
+    }
+    if frames {
+        let mut times = Vec::with_capacity(clip.frame_count() as usize);
+        for number in (0..clip.frame_count()).map(FrameNumber) {
+            let time = clip.time(number)?;
+            times.push(json!({ "frame": number, "time_s": time.seconds(), "exact": time }));
+        }
+        all["frame_times"] = Value::Array(times);
+    }
+    Ok(all)
+}
+
+fn lines(clip: &Clip, check: Option<&CheckReport>) -> Vec<String> {
+    let facts = clip.facts();
+    let mut lines = vec![
+        format!("container   {}", facts.container),
+        format!("codec       {}, {} bit", facts.codec, facts.bit_depth),
+        format!(
+            "picture     {} × {} px upright{}",
+            facts.upright_width_px,
+            facts.upright_height_px,
+            stored(facts)
+        ),
+        format!("frames      {}", facts.frames),
+        format!("time        {:.3} s to {:.3} s", facts.first_time_s, facts.last_time_s),
+    ];
+    if let Some(rate) = &facts.rate {
+        let kind = if rate.constant { "constant" } else { "variable" };
+        lines.push(format!(
+            "rate        {kind}, {:.3} frames/s, gaps {:.2} to {:.2} ms",
+            rate.mean_hz,
+            1000.0 * rate.smallest_gap_s,
+            1000.0 * rate.largest_gap_s
+        ));
+    }
+    if facts.capture.time_scale != 1.0 {
+        lines.push(format!(
+            "capture     {:.1} frames/s: plays {:.2} times slower than life",
+            facts.capture.capture_hz.unwrap_or(f64::NAN),
+            1.0 / facts.capture.time_scale
+        ));
+    }
+    lines.extend(lens_line(&facts.lens));
+    if let Some(check) = check {
+        lines.push(format!(
+            "decoded     {} readable, {} damaged, the decoder complained {} times",
+            check.readable,
+            check.damaged.len(),
+            check.decoder_errors
+        ));
+    }
+    lines
+}
+
+fn stored(facts: &ClipFacts) -> String {
+    let mut words = Vec::new();
+    if facts.orientation.turn_clockwise_deg != 0 {
+        words
+            .push(format!("turned clockwise by {}° to view", facts.orientation.turn_clockwise_deg));
+    }
+    if facts.pixel_aspect != PixelAspect::SQUARE {
+        words.push(format!("pixels {}:{}", facts.pixel_aspect.width, facts.pixel_aspect.height));
+    }
+    if words.is_empty() { String::new() } else { format!(" ({})", words.join(", ")) }
+}
+
+fn lens_line(lens: &Lens) -> Option<String> {
+    let mut words: Vec<String> =
+        [&lens.make, &lens.model, &lens.lens].into_iter().flatten().cloned().collect();
+    words
+        .extend(lens.focal_length_35mm_mm.map(|mm| format!("{mm} mm focal length in 35 mm terms")));
+    (!words.is_empty()).then(|| format!("lens        {}", words.join(", ")))
+}

@@ -1,0 +1,42 @@
+//! `groundline measure`: the numbers of a marks file, as a table, JSON or CSV.
+
+use std::io::Write;
+
+use serde_json::{Value, json};
+
+use super::Failure;
+use super::args::MeasureArgs;
+use super::measured_round::MeasuredRound;
+use super::measured_table::{csv_table, print_table};
+use crate::store::{StoreError, write_whole};
+use crate::stride::Measurement;
+
+pub(super) fn run(args: MeasureArgs, out: &mut dyn Write) -> Result<(), Failure> {
+    let round = MeasuredRound::of(&args.measured)?;
+    if let Some(path) = &args.csv {
+        let bytes = csv_table(&round.measurement).map_err(Failure::new)?;
+        write_whole(path, &bytes)
+            .map_err(|source| StoreError::Unwritable { path: path.clone(), source })?;
+    }
+    if args.json {
+        let all = as_json(&round.measurement).map_err(Failure::new)?;
+        writeln!(out, "{}", serde_json::to_string_pretty(&all).map_err(Failure::new)?)?;
+    } else {
+        print_table(&round.measurement, args.measured.units.into(), out)?;
+    }
+    Ok(())
+}
+
+/// Everything at full precision; each doubt with its sentence.
+fn as_json(measurement: &Measurement) -> serde_json::Result<Value> {
+    let mut all = serde_json::to_value(measurement)?;
+    all["doubt_sentences"] =
+        json!(measurement.doubts.iter().map(|doubt| doubt.sentence()).collect::<Vec<_>>());
+    for (approach, value) in
+        measurement.approaches.iter().zip(all["approaches"].as_array_mut().into_iter().flatten())
+    {
+        value["doubt_sentences"] =
+            json!(approach.doubts.iter().map(|doubt| doubt.sentence()).collect::<Vec<_>>());
+    }
+    Ok(all)
+}

@@ -1,0 +1,45 @@
+//! The command line: what can be typed, and the one place that joins the edges.
+//!
+//! Each command is a shim in a file of its own; what it finds goes to `out`, what goes wrong
+//! comes back as a [`Failure`].
+
+mod args;
+mod begin;
+mod check;
+mod choices;
+mod demo;
+mod failure;
+mod frame;
+mod frame_times;
+mod look;
+mod mark;
+mod measure;
+mod measured_round;
+mod measured_table;
+mod pictures;
+mod rulers;
+mod schema;
+mod sheet;
+mod spots;
+mod stills;
+
+use std::io::Write;
+
+pub use args::{Args, Command};
+pub use failure::Failure;
+
+/// Does what was asked; the answer goes to `out`.
+pub fn run(args: Args, out: &mut dyn Write) -> Result<(), Failure> {
+    match args.command {
+        Command::Look(args) => look::run(args, out),
+        Command::Begin(args) => begin::run(args, out),
+        Command::Frame(args) => frame::run(args, out),
+        Command::Mark(args) => mark::run(*args, out),
+        Command::Check(args) => check::run(args, out),
+        Command::Measure(args) => measure::run(args, out),
+        Command::Stills(args) => stills::run(args, out),
+        Command::Sheet(args) => sheet::run(args, out),
+        Command::Demo(args) => demo::run(args, out),
+        Command::Schema(args) => schema::run(args, out),
+    }
+}

@@ -1,0 +1,163 @@
+//! Frames of the clip with their overlays, for `stills` and `sheet`.
+
+use std::path::Path;
+
+use image::{ImageEncoder, RgbImage};
+
+use super::Failure;
+use super::measured_round::MeasuredRound;
+use crate::draw::{Crop, Detail, Moment, Names, RawMark, StillInput, Theme, lay, still_overlay};
+use crate::footage::{Clip, OpenOptions, Reader};
+use crate::marks::{Event, MarksFile};
+use crate::quantity::{FrameNumber, LengthUnits};
+use crate::sheet::SheetStill;
+use crate::store::{clip_matches, clip_path};
+use crate::stride::{ApproachMeasurement, PlacedFootfall};
+
+/// The clip of a marks file, checked to be the one that was marked.
+pub(super) fn clip_of(marks: &Path, file: &MarksFile) -> Result<Clip, Failure> {
+    let path = clip_path(marks, &file.clip);
+    clip_matches(&path, &file.clip)?;
+    let options =
+        OpenOptions { stream: file.clip.stream, without_hash: true, ..OpenOptions::default() };
+    Ok(Clip::open(path, &options)?)
+}
+
+/// How pictures are drawn.
+#[derive(Clone, Copy)]
+pub(super) struct Style {
+    pub units: LengthUnits,
+    pub names: Names,
+}
+
+/// The whole frame of one footfall with everything on it. `None` where the survey has no camera
+/// for the frame.
+pub(super) fn full_still(
+    round: &MeasuredRound,
+    approach: &ApproachMeasurement,
+    footfall: &PlacedFootfall,
+    reader: &mut Reader,
+    style: Style,
+) -> Result<Option<RgbImage>, Failure> {
+    let Some(camera) = round.survey.cameras.get(&footfall.frame) else { return Ok(None) };
+    let mut picture = reader.frame(footfall.frame)?.picture;
+    let raw_marks = raw_marks(&round.file, footfall.frame);
+    let svg = still_overlay(&StillInput {
+        picture: round.file.clip.picture,
+        camera,
+        approach,
+        moment: Moment::Footfall(&footfall.footfall),
+        round: &round.file.round,
+        names: style.names,
+        poles: &round.survey.poles,
+        suspects: &round.survey.suspects,
+        raw_marks: &raw_marks,
+        units: style.units,
+        theme: Theme::LIGHT,
+        detail: Detail::Full,
+    })
+    .map_err(Failure::new)?;
+    lay(&mut picture, &svg).map_err(Failure::new)?;
+    Ok(Some(picture))
+}
+
+fn raw_marks(file: &MarksFile, frame: FrameNumber) -> Vec<RawMark> {
+    let places = file.places();
+    places
+        .iter()
+        .flat_map(|(address, marks)| {
+            let here = marks.iter().filter(|mark| mark.frame == frame);
+            here.map(|mark| RawMark { mark: address.clone(), at: mark.point() })
+        })
+        .collect()
+}
+
+/// Footfalls worth a small picture on the sheet: contacts of the reference limb towards the
+/// fence, the take-off, the landing; at most six.
+fn strip(approach: &ApproachMeasurement) -> Vec<&PlacedFootfall> {
+    let seen = approach.footfalls.iter().filter(|footfall| footfall.place.is_some());
+    let mut chosen: Vec<&PlacedFootfall> = seen
+        .filter(|footfall| match footfall.event {
+            Event::Stride => footfall.limb == approach.reference_limb,
+            Event::TakeOff => {
+                approach.take_off.as_ref().is_some_and(|t| t.footfall == footfall.footfall)
+            }
+            Event::Landing => {
+                approach.landing.as_ref().is_some_and(|l| l.footfall == footfall.footfall)
+            }
+            Event::Away => false,
+        })
+        .collect();
+    let surplus = chosen.len().saturating_sub(6);
+    chosen.drain(..surplus);
+    chosen
+}
+
+/// The strip of pictures for the sheet.
+pub(super) fn strip_stills(
+    round: &MeasuredRound,
+    approach: &ApproachMeasurement,
+    reader: &mut Reader,
+    style: Style,
+) -> Result<Vec<SheetStill>, Failure> {
+    let mut stills = Vec::new();
+    for footfall in strip(approach) {
+        let (Some(camera), Some(place)) =
+            (round.survey.cameras.get(&footfall.frame), footfall.place)
+        else {
+            continue;
+        };
+        let size = round.file.clip.picture;
+        let Some(crop) = Crop::around_hoof(size, camera, approach, place) else { continue };
+        let mut picture = crop.picture(&reader.frame(footfall.frame)?.picture);
+        let svg = still_overlay(&StillInput {
+            picture: crop.size,
+            camera: &crop.camera(camera),
+            approach,
+            moment: Moment::Footfall(&footfall.footfall),
+            round: &round.file.round,
+            names: style.names,
+            poles: &round.survey.poles,
+            suspects: &round.survey.suspects,
+            raw_marks: &[],
+            units: style.units,
+            theme: Theme::LIGHT,
+            detail: Detail::Strip,
+        })
+        .map_err(Failure::new)?;
+        lay(&mut picture, &svg).map_err(Failure::new)?;
+        let caption = caption(approach, footfall);
+        let image = jpeg(&picture)?;
+        stills.push(SheetStill { image, alt: format!("Frame of {caption}"), caption });
+    }
+    Ok(stills)
+}
+
+/// "stride −2 begins", "take-off", "landing".
+fn caption(approach: &ApproachMeasurement, footfall: &PlacedFootfall) -> String {
+    match footfall.event {
+        Event::TakeOff => "take-off".into(),
+        Event::Landing => "landing".into(),
+        Event::Stride | Event::Away => {
+            let begins = approach.strides.iter().find(|s| s.from_footfall == footfall.footfall);
+            begins.map_or_else(
+                || footfall.limb.words().to_owned(),
+                |stride| format!("stride \u{2212}{} begins", -stride.number),
+            )
+        }
+    }
+}
+
+/// A JPEG of good quality without any tag.
+pub(super) fn jpeg(picture: &RgbImage) -> Result<Vec<u8>, Failure> {
+    let mut bytes = Vec::new();
+    image::codecs::jpeg::JpegEncoder::new_with_quality(&mut bytes, 92)
+        .write_image(
+            picture.as_raw(),
+            picture.width(),
+            picture.height(),
+            image::ExtendedColorType::Rgb8,
+        )
+        .map_err(Failure::new)?;
+    Ok(bytes)
+}

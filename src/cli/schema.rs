@@ -1,0 +1,18 @@
+//! `groundline schema`: the shape of marks files and of edits, for other programs.
+
+use std::io::Write;
+
+use super::Failure;
+use super::args::SchemaArgs;
+use crate::marks::{Edit, MarksFile};
+
+pub(super) fn run(args: SchemaArgs, out: &mut dyn Write) -> Result<(), Failure> {
+    let schema = if args.edits {
+        schemars::schema_for!(Vec<Edit>)
+    } else {
+        schemars::schema_for!(MarksFile)
+    };
+    let text = serde_json::to_string_pretty(&schema).map_err(Failure::new)?;
+    writeln!(out, "{text}")?;
+    Ok(())
+}

@@ -1,0 +1,90 @@
+//! Numbers and points as they are typed: `512.3,700.4`.
+
+use std::str::FromStr;
+
+/// `X,Y`: a point of the picture, or a shift, in pixels.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Spot {
+    /// To the right.
+    pub x: f64,
+    /// Down.
+    pub y: f64,
+}
+
+/// `X,Y,W,H`: a part of the picture, in pixels.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Crop {
+    /// Left edge.
+    pub x: u32,
+    /// Upper edge.
+    pub y: u32,
+    /// Width.
+    pub width: u32,
+    /// Height.
+    pub height: u32,
+}
+
+impl FromStr for Spot {
+    type Err = String;
+
+    fn from_str(text: &str) -> Result<Self, String> {
+        let [x, y] = numbers(text, "two numbers as X,Y needed")?;
+        Ok(Self { x, y })
+    }
+}
+
+impl FromStr for Crop {
+    type Err = String;
+
+    fn from_str(text: &str) -> Result<Self, String> {
+        let needed = "four whole numbers as X,Y,W,H needed";
+        let parts: Result<Vec<u32>, _> = text.split(',').map(|part| part.trim().parse()).collect();
+        match parts.map_err(|_| needed)?.as_slice() {
+            [_, _, 0, _] | [_, _, _, 0] => Err("a width and height above 0 needed".to_owned()),
+            [x, y, width, height] => Ok(Self { x: *x, y: *y, width: *width, height: *height }),
+            _ => Err(needed.to_owned()),
+        }
+    }
+}
+
+fn numbers<const N: usize>(text: &str, needed: &str) -> Result<[f64; N], String> {
+    let parts: Result<Vec<f64>, String> = text.split(',').map(|part| number(part.trim())).collect();
+    parts.ok().and_then(|parts| parts.try_into().ok()).ok_or_else(|| needed.to_owned())
+}
+
+/// A finite number.
+pub(super) fn number(text: &str) -> Result<f64, String> {
+    match text.parse::<f64>() {
+        Ok(value) if value.is_finite() => Ok(value),
+        _ => Err("a number needed".to_owned()),
+    }
+}
+
+/// A finite number above 0.
+pub(super) fn positive(text: &str) -> Result<f64, String> {
+    number(text).ok().filter(|value| *value > 0.0).ok_or_else(|| "a number above 0 needed".into())
+}
+
+/// A finite number, 0 or more.
+pub(super) fn not_negative(text: &str) -> Result<f64, String> {
+    number(text).ok().filter(|value| *value >= 0.0).ok_or_else(|| "0 or more needed".into())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn points_and_parts_are_read() {
+        assert_eq!("512.3,-7".parse(), Ok(Spot { x: 512.3, y: -7.0 }));
+        assert_eq!("5, 6,70,80".parse(), Ok(Crop { x: 5, y: 6, width: 70, height: 80 }));
+        for wrong in ["", "5", "5;6", "5,6,7", "nan,1", "5,inf"] {
+            assert!(wrong.parse::<Spot>().is_err(), "{wrong}");
+        }
+        for wrong in ["1,2,3", "1,2,0,4", "-1,2,3,4", "1.5,2,3,4"] {
+            assert!(wrong.parse::<Crop>().is_err(), "{wrong}");
+        }
+        assert_eq!(positive("0"), Err("a number above 0 needed".into()));
+        assert_eq!(not_negative("-0.1"), Err("0 or more needed".into()));
+    }
+}

@@ -1,0 +1,54 @@
+//! `groundline stills`: each footfall's frame with hoof prints, lengths and ±.
+
+use std::io::Write;
+
+use super::Failure;
+use super::args::StillsArgs;
+use super::measured_round::MeasuredRound;
+use super::pictures::{Style, clip_of, full_still};
+use crate::draw::Names;
+use crate::store::{StoreError, write_whole};
+
+pub(super) fn run(args: StillsArgs, out: &mut dyn Write) -> Result<(), Failure> {
+    let round = MeasuredRound::of(&args.measured)?;
+    let clip = clip_of(&args.measured.marks, &round.file)?;
+    let mut reader = clip.reader()?;
+    let style = Style {
+        units: args.measured.units.into(),
+        names: if args.no_names { Names::LeftOff } else { Names::Shown },
+    };
+    let unwritable = |source| StoreError::Unwritable { path: args.output.clone(), source };
+    std::fs::create_dir_all(&args.output).map_err(unwritable)?;
+    let several = round.measurement.approaches.len() > 1;
+    let mut count = 0;
+    for (number, approach) in (1..).zip(&round.measurement.approaches) {
+        for footfall in &approach.footfalls {
+            let Some(picture) = full_still(&round, approach, footfall, &mut reader, style)? else {
+                writeln!(
+                    out,
+                    "doubt: frame {} has no surveyed camera: no still",
+                    footfall.frame.0
+                )?;
+                continue;
+            };
+            let part = if several { format!("approach{number}-") } else { String::new() };
+            let name = format!(
+                "{part}frame{:05}-{}.png",
+                footfall.frame.0,
+                file_word(footfall.limb.words())
+            );
+            let path = args.output.join(name);
+            let mut png = std::io::Cursor::new(Vec::new());
+            picture.write_to(&mut png, image::ImageFormat::Png).map_err(Failure::new)?;
+            write_whole(&path, png.get_ref())
+                .map_err(|source| StoreError::Unwritable { path, source })?;
+            count += 1;
+        }
+    }
+    writeln!(out, "done: {count} stills in `{}`", args.output.display())?;
+    Ok(())
+}
+
+fn file_word(words: &str) -> String {
+    words.replace(' ', "-")
+}

@@ -1,0 +1,55 @@
+//! Pictures as values: one overlay builder, one family of charts, both SVG strings, and their
+//! way onto pixels.
+//!
+//! Invariant: no file, no clock; the same input gives the same SVG. Stills, reel, desk and sheet
+//! all draw what is built here.
+
+mod area;
+mod crop;
+mod footfall_chart;
+mod hoof_print;
+mod placement;
+mod plan;
+mod plan_labels;
+mod plan_legend;
+mod plan_map;
+mod raster;
+mod seen;
+mod still;
+mod still_caption;
+mod still_ground;
+mod still_scale;
+mod still_spans;
+mod stride_axis;
+mod stride_bars;
+mod stride_bracket;
+mod stride_lines;
+mod svg;
+mod text_line;
+mod theme;
+mod tolerance;
+
+#[cfg(test)]
+mod chart_tests;
+#[cfg(test)]
+pub(crate) mod sample;
+#[cfg(test)]
+mod still_tests;
+
+pub use area::{Area, Spot};
+pub use crop::Crop;
+pub use footfall_chart::{FootfallChartInput, footfall_chart};
+pub use hoof_print::{PrintLines, PrintPlace, PrintShape, Trust, draw_print};
+pub use placement::{Placed, Surroundings, Wanted, place};
+pub use plan::{PlanInput, PlanParts, plan, plan_parts};
+pub use raster::{PictureFonts, RasterError, lay, lay_with, raster};
+pub use still::{
+    Detail, Moment, Names, RawMark, Still, StillError, StillInput, still, still_overlay,
+};
+pub use stride_axis::StrideAxis;
+pub use stride_bars::{StrideBarsInput, stride_bars};
+pub use stride_bracket::StrideBracket;
+pub use svg::{Anchor, Drawing, Paint, Svg};
+pub use text_line::{Run, TextLine, Weight, shortened, width_of};
+pub use theme::{Colour, PLATE_OPACITY, PictureSizes, Theme};
+pub use tolerance::Tolerance;

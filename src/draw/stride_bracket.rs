@@ -1,0 +1,50 @@
+//! Brackets over strides: where the pace changed, and the word for it.
+
+use super::area::Spot;
+use super::stride_axis::StrideAxis;
+use super::svg::{Anchor, Paint, Svg};
+use super::text_line::{TextLine, Weight, shortened};
+use super::theme::Theme;
+
+/// A bracket over the strides something spans, with its word.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct StrideBracket {
+    /// The earlier stride, counted back from the fence (−5).
+    pub from: i32,
+    /// The later one (−3).
+    pub to: i32,
+    /// What happens there ("quicker").
+    pub word: String,
+}
+
+/// Draws the brackets, their line at `line`, their words above it.
+pub(super) fn draw_brackets(
+    svg: &mut Svg,
+    brackets: &[StrideBracket],
+    axis: &StrideAxis,
+    line: f64,
+    text: f64,
+    theme: &Theme,
+) {
+    for bracket in brackets {
+        let (from, to) = (bracket.from.min(bracket.to), bracket.from.max(bracket.to));
+        if to >= 0 || axis.middle(from) < axis.left() {
+            continue;
+        }
+        let half = 0.42 * axis.pitch();
+        let (left, right) = (axis.middle(from) - half, axis.middle(to) + half);
+        let drop = 0.45 * text;
+        let shape = [
+            Spot::new(left, line + drop),
+            Spot::new(left, line),
+            Spot::new(right, line),
+            Spot::new(right, line + drop),
+        ];
+        svg.polyline(&shape, &Paint::stroke(theme.ink, 0.1 * text));
+        let word =
+            shortened(&bracket.word, text, Weight::Regular, right - left + 0.1 * axis.pitch());
+        let word = TextLine::new(word, text, Weight::Regular, theme.ink);
+        let middle = Spot::new((left + right) / 2.0, line - 0.35 * text);
+        svg.text(&word, middle, Anchor::Middle);
+    }
+}

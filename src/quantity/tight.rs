@@ -1,0 +1,103 @@
+//! Numbers where room is short: captions, charts, table cells. Same rounding as [`written`].
+
+use super::estimate::Estimate;
+use super::length_units::{LengthUnits, METRES_PER_FOOT};
+use super::units::{Metres, MetresPerSecond, Seconds, Unit};
+use super::written::{Written, fixed, written};
+
+/// A length as [`written`], but feet and inches as 11′6″.
+pub fn written_tight(length: &Estimate<Metres>, units: LengthUnits) -> Written {
+    let plain = written(length, units);
+    if !plain.unit.is_empty() {
+        return plain;
+    }
+    let primes = |text: &str| {
+        let whole = text.strip_suffix(" ft").map(|feet| format!("{feet} ft 0 in"));
+        let text = whole.as_deref().unwrap_or(text);
+        text.replace(" ft ", "\u{2032}").replace(" in", "\u{2033}")
+    };
+    Written {
+        value: primes(&plain.value),
+        plus_minus: primes(&plain.plus_minus),
+        unit: String::new(),
+    }
+}
+
+/// A speed in metres a minute, the unit of course rules, whole metres.
+pub fn written_pace(speed: &Estimate<MetresPerSecond>) -> Written {
+    Written {
+        value: fixed(speed.value.metres_per_minute(), 0),
+        plus_minus: fixed((speed.plus_minus() * 60.0).max(1.0), 0),
+        unit: "m/min".to_owned(),
+    }
+}
+
+/// A moment or a time without ±: hundredths of a second.
+pub fn written_time(time: Seconds) -> String {
+    format!("{} s", fixed(time.get(), 2))
+}
+
+/// A round number on an axis, with the decimals its step needs.
+pub fn written_tick(value: f64, step: f64) -> String {
+    let decimals = (0..3).find(|d| {
+        let scaled = step * 10f64.powi(*d);
+        (scaled - scaled.round()).abs() < 1e-6
+    });
+    fixed(value, decimals.unwrap_or(3) as usize)
+}
+
+/// A set length (a tolerance, a spacing) in the unit of `units` without its symbol.
+pub fn written_setting(length: Metres, units: LengthUnits) -> String {
+    match units {
+        LengthUnits::Metres => format!("{} m", fixed(length.get(), 2)),
+        LengthUnits::Feet => {
+            let inches = (length.get() / METRES_PER_FOOT * 12.0).round();
+            if inches < 24.0 {
+                format!("{} in", fixed(inches, 0))
+            } else {
+                format!("{} ft", fixed(inches / 12.0, 1))
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn estimate<U: Unit>(value: f64, half: f64) -> Estimate<U> {
+        Estimate {
+            value: U::new(value),
+            sd: U::new(half / 1.96),
+            low95: U::new(value - half),
+            high95: U::new(value + half),
+        }
+    }
+
+    #[test]
+    fn feet_shrink_to_primes_and_metres_stay() {
+        let length = estimate::<Metres>(3.5, 0.05);
+        let tight = written_tight(&length, LengthUnits::Feet);
+        assert_eq!((tight.value.as_str(), tight.plus_minus.as_str()), ("11′6″", "2″"));
+        let even = written_tight(&estimate::<Metres>(3.6576, 0.05), LengthUnits::Feet);
+        assert_eq!(even.value, "12′0″");
+        assert_eq!(
+            written_tight(&length, LengthUnits::Metres),
+            written(&length, LengthUnits::Metres)
+        );
+    }
+
+    #[test]
+    fn pace_is_in_whole_metres_a_minute() {
+        assert_eq!(written_pace(&estimate(5.83, 0.21)).to_string(), "350 ± 13 m/min");
+        assert_eq!(written_pace(&estimate(5.83, 0.004)).to_string(), "350 ± 1 m/min");
+    }
+
+    #[test]
+    fn ticks_carry_the_decimals_of_their_step() {
+        assert_eq!(written_tick(2.0, 0.5), "2.0");
+        assert_eq!(written_tick(350.0, 25.0), "350");
+        assert_eq!(written_time(Seconds::new(3.5)), "3.50 s");
+        assert_eq!(written_setting(Metres::new(0.3), LengthUnits::Feet), "12 in");
+    }
+}

@@ -1,0 +1,268 @@
+//! What `sheet.typ` reads: finished strings, drawings and pictures, and how dense to set them.
+
+use std::collections::BTreeMap;
+
+use serde::Serialize;
+use typst::foundations::Bytes;
+
+use super::facts::{Fact, facts};
+use super::fit::SheetError;
+use super::free_text::{breakable, printable};
+use super::headline::headline;
+use super::input::{SheetInput, SheetStill};
+use super::prose::{Passage, cut, passages, within};
+use super::table::{TableRow, heads, rows};
+use super::words::{about, cautions, conventions};
+use crate::draw::{Drawing, PlanInput, StrideBarsInput, Theme, plan, stride_bars};
+
+/// How much room things take.
+#[derive(Clone, Copy, Debug, Serialize)]
+pub(super) struct Density {
+    /// Size of running text, points.
+    pub text: f64,
+    /// Greatest height of a still.
+    pub still: f64,
+    /// Height of the bars with tempo and speed.
+    pub bars: f64,
+    /// Greatest height of the plan.
+    pub plan: f64,
+    /// Space between blocks.
+    pub gap: f64,
+}
+
+const fn density(text: f64, still: f64, bars: f64, plan: f64) -> Density {
+    Density { text, still, bars, plan, gap: text * 1.25 }
+}
+
+/// From roomy to dense. The last leaves the least that still reads on paper.
+pub(super) const DENSITIES: [Density; 9] = [
+    density(9.6, 200.0, 300.0, 250.0),
+    density(9.2, 165.0, 270.0, 210.0),
+    density(8.8, 140.0, 245.0, 180.0),
+    density(8.4, 118.0, 225.0, 160.0),
+    density(8.0, 100.0, 208.0, 144.0),
+    density(7.6, 88.0, 192.0, 132.0),
+    density(7.2, 76.0, 176.0, 120.0),
+    density(6.9, 64.0, 160.0, 110.0),
+    density(6.6, 54.0, 144.0, 104.0),
+];
+
+/// Side margin of the page, points.
+const MARGIN: f64 = 36.0;
+
+/// Space between two stills, points.
+const STILL_GAP: f64 = 6.0;
+
+#[derive(Serialize)]
+struct Data {
+    title: String,
+    headline: String,
+    about: Vec<String>,
+    paper: &'static str,
+    margin: f64,
+    density: Density,
+    colours: BTreeMap<&'static str, String>,
+    stills: Vec<Vec<Still>>,
+    still_gap: f64,
+    bars: Option<Picture>,
+    plan: Option<Picture>,
+    facts: Vec<Fact>,
+    heads: Vec<[&'static str; 2]>,
+    rows: Vec<TableRow>,
+    prose: Vec<Passage>,
+    conventions: String,
+    cautions: &'static str,
+    printed: String,
+}
+
+#[derive(Serialize)]
+struct Picture {
+    file: String,
+    alt: String,
+    width: f64,
+    height: f64,
+}
+
+#[derive(Serialize)]
+struct Still {
+    picture: Picture,
+    caption: String,
+}
+
+/// The files of the sheet's world at one density, with about `prose` characters of readings,
+/// notes, next distances and doubts together.
+pub(super) fn files(
+    input: &SheetInput,
+    density: Density,
+    prose: usize,
+) -> Result<BTreeMap<String, Bytes>, SheetError> {
+    let width = input.paper.width_pt() - 2.0 * MARGIN;
+    let mut files = BTreeMap::new();
+    let sentence = headline(input.approach, input.units);
+    let (bars, plan) = charts(input, density, width);
+    let bars_alt = format!("Bars of stride length with tempo and speed below. {sentence}.");
+    let bars = add_drawing(&mut files, "bars.svg", bars, &bars_alt);
+    let plan_alt = "Plan of the hoof prints, poles and fence, to scale, seen from above.";
+    let plan = add_drawing(&mut files, "plan.svg", plan, plan_alt);
+    let stills = stills(input, density, width, &mut files)?;
+    let about = about(input).iter().map(|line| breakable(&cut(line, 130))).collect();
+    let prose = within(passages(input), prose);
+    let data = Data {
+        title: format!("Approach to {}", breakable(&cut(&input.approach.fence.name, 90))),
+        headline: sentence,
+        about,
+        paper: input.paper.typst_name(),
+        margin: MARGIN,
+        density,
+        colours: colours(),
+        stills,
+        still_gap: STILL_GAP,
+        bars: (!input.approach.strides.is_empty()).then_some(bars),
+        plan: has_ground(input).then_some(plan),
+        facts: facts(input.approach, input.units),
+        heads: heads(input.units),
+        rows: rows(input.approach, input.units),
+        prose,
+        conventions: conventions(input),
+        cautions: cautions(),
+        printed: input.printed.to_owned(),
+    };
+    let json = serde_json::to_vec(&data)
+        .map_err(|error| SheetError::Template { reason: error.to_string() })?;
+    files.insert("sheet.json".to_owned(), Bytes::new(json));
+    Ok(files)
+}
+
+/// Bars and plan for a page whose text is `width` wide.
+fn charts(input: &SheetInput, density: Density, width: f64) -> (Drawing, Drawing) {
+    let text = chart_text(density);
+    let bars = stride_bars(&StrideBarsInput {
+        approach: input.approach,
+        tolerance: input.tolerance,
+        brackets: input.brackets,
+        units: input.units,
+        theme: Theme::LIGHT,
+        width: (width - 18.0) * 2.0 / 3.0,
+        height: density.bars,
+        text,
+    });
+    let plan = plan(&PlanInput {
+        approach: input.approach,
+        poles: input.poles,
+        suspects: input.suspects,
+        units: input.units,
+        theme: Theme::LIGHT,
+        width,
+        max_height: density.plan,
+        text,
+    });
+    (bars, plan)
+}
+
+fn add_drawing(
+    files: &mut BTreeMap<String, Bytes>,
+    name: &str,
+    drawing: Drawing,
+    alt: &str,
+) -> Picture {
+    let Drawing { svg, width, height } = drawing;
+    files.insert(name.to_owned(), Bytes::from_string(svg));
+    Picture { file: name.to_owned(), alt: alt.to_owned(), width, height }
+}
+
+/// Whether anything has a place on the plan.
+fn has_ground(input: &SheetInput) -> bool {
+    let fence = &input.approach.fence;
+    let mut corners = fence.take_off_base.iter().chain(&fence.landing_base);
+    let hooves = input.approach.footfalls.iter().any(|footfall| footfall.place.is_some());
+    hooves || !input.poles.is_empty() || corners.any(Option::is_some)
+}
+
+/// Type in charts: a little under the running text, never under 6.5 points.
+fn chart_text(density: Density) -> f64 {
+    (density.text * 0.92).max(6.5)
+}
+
+fn colours() -> BTreeMap<&'static str, String> {
+    let theme = Theme::LIGHT;
+    [
+        ("ink", theme.ink),
+        ("muted", theme.muted),
+        ("line", theme.line),
+        ("sand", theme.sand),
+        ("paper", theme.paper),
+        ("take_off", theme.take_off),
+        ("landing", theme.landing),
+        ("doubt", theme.doubt),
+    ]
+    .into_iter()
+    .map(|(token, colour)| (token, colour.hex()))
+    .collect()
+}
+
+/// Rows of pictures of one height each, as wide as the page where that does not make them
+/// higher than the density allows.
+fn stills(
+    input: &SheetInput,
+    density: Density,
+    width: f64,
+    files: &mut BTreeMap<String, Bytes>,
+) -> Result<Vec<Vec<Still>>, SheetError> {
+    let mut sized = Vec::new();
+    for (index, still) in input.stills.iter().enumerate() {
+        let (aspect, ending) = look_at(index, still)?;
+        let name = format!("still-{index}.{ending}");
+        files.insert(name.clone(), Bytes::new(still.image.clone()));
+        sized.push((name, aspect, still));
+    }
+    let all: f64 = sized.iter().map(|(_, aspect, _)| aspect).sum();
+    let one_row = (width - STILL_GAP * sized.len().saturating_sub(1) as f64) / all.max(1e-6);
+    let per_row = if one_row < 62.0 && sized.len() > 3 {
+        sized.len().div_ceil(2)
+    } else {
+        sized.len().max(1)
+    };
+    let rows = sized.chunks(per_row).map(|row| {
+        let aspects: f64 = row.iter().map(|(_, aspect, _)| aspect).sum();
+        let fitting = (width - STILL_GAP * (per_row - 1) as f64) / aspects;
+        let height = fitting.min(density.still);
+        row.iter()
+            .map(|(name, aspect, still)| Still {
+                picture: Picture {
+                    file: name.clone(),
+                    alt: printable(
+                        input,
+                        if still.alt.is_empty() { &still.caption } else { &still.alt },
+                    ),
+                    width: aspect * height,
+                    height,
+                },
+                caption: printable(input, &cut(&still.caption, 90)),
+            })
+            .collect()
+    });
+    Ok(rows.collect())
+}
+
+/// Width over height of a still and the ending of its file name.
+fn look_at(index: usize, still: &SheetStill) -> Result<(f64, &'static str), SheetError> {
+    let reader = image::ImageReader::new(std::io::Cursor::new(&still.image))
+        .with_guessed_format()
+        .map_err(|error| SheetError::Still { number: index + 1, reason: error.to_string() })?;
+    let ending = match reader.format() {
+        Some(image::ImageFormat::Png) => "png",
+        Some(image::ImageFormat::Jpeg) => "jpg",
+        _ => {
+            let reason = "it is neither PNG nor JPEG".to_owned();
+            return Err(SheetError::Still { number: index + 1, reason });
+        }
+    };
+    let (width, height) = reader
+        .into_dimensions()
+        .map_err(|error| SheetError::Still { number: index + 1, reason: error.to_string() })?;
+    if width == 0 || height == 0 {
+        let reason = format!("it has {width} × {height} pixels");
+        return Err(SheetError::Still { number: index + 1, reason });
+    }
+    Ok((f64::from(width) / f64::from(height), ending))
+}

@@ -1,0 +1,131 @@
+//! The box beside the bars: take-off, landing, levelness, track, each with its ±.
+
+use serde::Serialize;
+
+use crate::quantity::{Estimate, LengthUnits, Unit, Written, written, written_pace};
+use crate::stride::{ApproachMeasurement, EdgeDistance, FenceEdge, Levelness, TrackAtFence};
+
+/// A number with what it is and how it was taken.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub(super) struct Fact {
+    /// What it is.
+    pub label: String,
+    /// The value.
+    pub value: String,
+    /// Its ± with the unit, set smaller.
+    pub plus_minus: String,
+    /// How it was taken; may be empty.
+    pub note: String,
+    /// Token of its colour.
+    pub colour: &'static str,
+}
+
+/// All facts there are.
+pub(super) fn facts(approach: &ApproachMeasurement, units: LengthUnits) -> Vec<Fact> {
+    let mut facts = Vec::new();
+    let edges =
+        [("Take-off", &approach.take_off, "take_off"), ("Landing", &approach.landing, "landing")];
+    for (label, edge, colour) in edges {
+        if let Some(edge) = edge {
+            facts.push(fact(label, &written(&edge.distance_m, units), &edge_note(edge), colour));
+        }
+    }
+    if let Some(levelness) = &approach.levelness {
+        facts.extend(levelness_facts(levelness, units));
+    }
+    if let Some(track) = &approach.track {
+        facts.extend(track_facts(track, units));
+    }
+    facts
+}
+
+fn fact(label: &str, written: &Written, note: &str, colour: &'static str) -> Fact {
+    let unit = match written.unit.as_str() {
+        "" | "°" => written.unit.clone(),
+        unit => format!(" {unit}"),
+    };
+    Fact {
+        label: label.to_owned(),
+        value: written.value.clone(),
+        plus_minus: format!("± {}{unit}", written.plus_minus),
+        note: note.to_owned(),
+        colour,
+    }
+}
+
+/// "leading hind to the ground line".
+pub(super) fn edge_note(edge: &EdgeDistance) -> String {
+    match edge.edge {
+        FenceEdge::GroundLine => format!("{} to the ground line", edge.limb.words()),
+        FenceEdge::FarBase => format!("far base to the {}", edge.limb.words()),
+    }
+}
+
+fn levelness_facts(levelness: &Levelness, units: LengthUnits) -> Vec<Fact> {
+    let trend = &levelness.trend_m_per_stride;
+    let slope = trend.value.get();
+    let grows = if trend.low95.get() > 0.0 {
+        "strides grow towards the fence"
+    } else if trend.high95.get() < 0.0 {
+        "strides shrink towards the fence"
+    } else {
+        "no trend beyond the ±"
+    };
+    let mut trend = written(trend, units);
+    if slope > 0.0 && trend.value.chars().any(|c| matches!(c, '1'..='9')) {
+        trend.value.insert(0, '+');
+    }
+    vec![
+        fact("Mean stride", &written(&levelness.mean_m, units), "", "ink"),
+        fact("Longest − shortest", &written(&levelness.range_m, units), "", "ink"),
+        fact("Variation", &written(&levelness.variation_percent, units), "of the mean", "ink"),
+        fact("Change a stride", &trend, grows, "ink"),
+        fact("Mean tempo", &written(&levelness.mean_tempo_strides_per_min, units), "", "ink"),
+        fact("Mean speed", &written_pace(&levelness.mean_speed_m_per_s), "", "ink"),
+    ]
+}
+
+fn track_facts(track: &TrackAtFence, units: LengthUnits) -> Vec<Fact> {
+    vec![
+        sided("Line at the fence", &track.offset_m, "of the middle", units),
+        sided("Angle off square", &track.angle_deg, "", units),
+    ]
+}
+
+/// A number whose sign is a side: written without sign, the side in words.
+fn sided<U: Unit>(label: &str, estimate: &Estimate<U>, of: &str, units: LengthUnits) -> Fact {
+    let sign = if estimate.value.get() < 0.0 { -1.0 } else { 1.0 };
+    let (a, b) = (sign * estimate.low95.get(), sign * estimate.high95.get());
+    let size = Estimate {
+        value: U::new(sign * estimate.value.get()),
+        sd: estimate.sd,
+        low95: U::new(a.min(b)),
+        high95: U::new(a.max(b)),
+    };
+    let side = if sign > 0.0 { "left" } else { "right" };
+    let note = if size.low95.get() < 0.0 {
+        format!("to the {side} {of}, within its ±")
+    } else {
+        format!("to the {side} {of}")
+    };
+    fact(label, &written(&size, units), note.trim().replace("  ", " ").as_str(), "ink")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::draw::sample::{self, SEVEN};
+
+    #[test]
+    fn each_fact_says_which_hoof_and_edge_or_side() {
+        let facts = facts(&sample::approach(SEVEN), LengthUnits::Metres);
+        let lines: Vec<String> = facts
+            .iter()
+            .map(|f| format!("{}: {} {} {}", f.label, f.value, f.plus_minus, f.note))
+            .collect();
+        assert_eq!(lines[0], "Take-off: 1.78 ± 0.06 m leading hind to the ground line");
+        assert_eq!(lines[1], "Landing: 1.64 ± 0.08 m far base to the trailing fore");
+        assert_eq!(lines[5], "Change a stride: +0.02 ± 0.02 m no trend beyond the ±");
+        assert_eq!(lines[9], "Angle off square: 2.4 ± 1.3° to the right");
+    }
+}

@@ -1,0 +1,109 @@
+//! The sentence at the head of a sheet: the numbers in plain words.
+
+use crate::quantity::{Estimate, LengthUnits, Metres, Unit, written};
+use crate::stride::ApproachMeasurement;
+
+/// For example "Seven strides, 3.42 to 3.71 m; take-off 1.78 ± 0.06 m", with no-break spaces
+/// inside each number.
+pub fn headline(approach: &ApproachMeasurement, units: LengthUnits) -> String {
+    let mut parts = vec![strides(approach, units)];
+    let edges = [("take-off", &approach.take_off), ("landing", &approach.landing)];
+    // One of them is enough for a headline; landing only when there is no take-off.
+    let first = edges.into_iter().find_map(|(word, edge)| Some((word, edge.as_ref()?)));
+    if let Some((word, edge)) = first {
+        parts.push(format!("{word} {}", whole(&written(&edge.distance_m, units).to_string())));
+    }
+    parts.join("; ")
+}
+
+fn strides(approach: &ApproachMeasurement, units: LengthUnits) -> String {
+    let count = approach.strides.len();
+    let mut lengths: Vec<&Estimate<Metres>> =
+        approach.strides.iter().filter_map(|row| row.length_m.as_ref()).collect();
+    lengths.sort_by(|a, b| a.value.get().total_cmp(&b.value.get()));
+    let noun = if count == 1 { "stride" } else { "strides" };
+    let counted = capital(&format!("{} {noun}", in_words(count)));
+    let seen = if lengths.len() == count {
+        String::new()
+    } else {
+        format!(", {} measured", in_words(lengths.len()))
+    };
+    match lengths[..] {
+        [] if count == 0 => "No stride was marked".to_owned(),
+        [] => format!("{counted}, none measured"),
+        [only] => format!("{counted}{seen}, {}", whole(&written(only, units).to_string())),
+        [shortest, .., longest] => {
+            let (low, high) = (written(shortest, units), written(longest, units));
+            let unit =
+                if high.unit.is_empty() { String::new() } else { format!("\u{a0}{}", high.unit) };
+            let (low, high) = (whole(&low.value), whole(&high.value));
+            if low == high {
+                format!("{counted}{seen}, all {high}{unit}")
+            } else {
+                format!("{counted}{seen}, {low} to {high}{unit}")
+            }
+        }
+    }
+}
+
+/// Spaces that do not break, so that a number keeps its ± and its unit beside it.
+fn whole(number: &str) -> String {
+    number.replace(' ', "\u{a0}")
+}
+
+/// Numbers up to twelve in words, as in running text.
+pub(super) fn in_words(count: usize) -> String {
+    const WORDS: [&str; 13] = [
+        "no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten",
+        "eleven", "twelve",
+    ];
+    WORDS.get(count).map_or_else(|| count.to_string(), |word| (*word).to_owned())
+}
+
+/// The same with a capital.
+pub(super) fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::draw::sample::{self, SEVEN, Sample};
+
+    fn said(approach: &ApproachMeasurement, units: LengthUnits) -> String {
+        headline(approach, units).replace('\u{a0}', " ")
+    }
+
+    #[test]
+    fn the_sentence_says_count_range_and_take_off() {
+        let mut approach = sample::approach(SEVEN);
+        let metres = LengthUnits::Metres;
+        assert_eq!(
+            said(&approach, metres),
+            "Seven strides, 3.42 to 3.71 m; take-off 1.78 ± 0.06 m"
+        );
+        assert_eq!(
+            said(&approach, LengthUnits::Feet),
+            "Seven strides, 11 ft 3 in to 12 ft 2 in; take-off 5 ft 10 in ± 2 in"
+        );
+        approach.take_off = None;
+        approach.strides[3].length_m = None;
+        assert_eq!(
+            said(&approach, metres),
+            "Seven strides, six measured, 3.42 to 3.71 m; landing 1.64 ± 0.08 m"
+        );
+    }
+
+    #[test]
+    fn one_stride_none_and_many_read_well_too() {
+        let metres = LengthUnits::Metres;
+        let one = sample::approach(Sample { strides: 1, jump: false, all_limbs: false });
+        assert_eq!(said(&one, metres), "One stride, 3.52 ± 0.06 m");
+        let many = sample::approach(Sample { strides: 15, jump: false, all_limbs: false });
+        assert_eq!(said(&many, metres), "15 strides, 3.18 to 3.71 m");
+        let mut none = one.clone();
+        none.strides.clear();
+        assert_eq!(said(&none, metres), "No stride was marked");
+    }
+}

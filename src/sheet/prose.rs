@@ -1,0 +1,130 @@
+//! The sentences beside the table, and how they are cut when the page is full.
+
+use serde::Serialize;
+
+use super::free_text::printable;
+use super::headline::in_words;
+use super::input::SheetInput;
+use super::words::{doubts, notes};
+
+/// Sentences under one heading.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub(super) struct Passage {
+    /// The heading.
+    pub title: &'static str,
+    /// Whether it is set with the sign of a doubt.
+    pub doubt: bool,
+    /// A paragraph each.
+    pub sentences: Vec<String>,
+}
+
+/// Readings, notes, next distances, doubts; those that have something to say.
+pub(super) fn passages(input: &SheetInput) -> Vec<Passage> {
+    let printed = |sentences: &[String]| -> Vec<String> {
+        let all = sentences.iter().map(|sentence| printable(input, sentence));
+        all.filter(|sentence| !sentence.is_empty()).collect()
+    };
+    let passage = |title, sentences: &[String]| Passage {
+        title,
+        doubt: false,
+        sentences: printed(sentences),
+    };
+    let doubts = Passage { doubt: true, ..passage("Doubts", &doubts(input)) };
+    [
+        passage("Readings", input.readings),
+        passage("Notes", &notes(input)),
+        passage("Next distances", input.next_distances),
+        doubts,
+    ]
+    .into_iter()
+    .filter(|passage| !passage.sentences.is_empty())
+    .collect()
+}
+
+/// What one paragraph costs beside its letters, for the line it leaves half empty.
+const PARAGRAPH: usize = 24;
+
+/// Cuts the passages so that together they take about `room` characters: doubts up to half of
+/// it, each other an equal share, and what the short ones leave goes to the long ones.
+pub(super) fn within(passages: Vec<Passage>, room: usize) -> Vec<Passage> {
+    let size = |passage: &Passage| -> usize {
+        passage.sentences.iter().map(|s| s.chars().count() + PARAGRAPH).sum()
+    };
+    let mut order: Vec<usize> = (0..passages.len()).collect();
+    order.sort_by_key(|&i| (!passages[i].doubt, size(&passages[i])));
+    let mut shares = vec![0; passages.len()];
+    let mut left = room;
+    for (done, &i) in order.iter().enumerate() {
+        let most = if passages[i].doubt { room / 2 } else { left / (order.len() - done) };
+        shares[i] = size(&passages[i]).min(most);
+        left -= shares[i];
+    }
+    passages
+        .into_iter()
+        .zip(shares)
+        .map(|(passage, share)| Passage { sentences: fill(&passage.sentences, share), ..passage })
+        .collect()
+}
+
+/// As many of the sentences as `room` holds, the last one cut, and how many more there are.
+fn fill(sentences: &[String], room: usize) -> Vec<String> {
+    let mut kept = Vec::new();
+    let mut left = room;
+    for (i, sentence) in sentences.iter().enumerate() {
+        let cost = sentence.chars().count() + PARAGRAPH;
+        if cost <= left {
+            left -= cost;
+            kept.push(sentence.clone());
+            continue;
+        }
+        let more = sentences.len() - i;
+        if i == 0 || left > 120 {
+            kept.push(cut(sentence, left.saturating_sub(PARAGRAPH).max(60)));
+            if more > 1 {
+                kept.push(format!("And {} more, not printed.", in_words(more - 1)));
+            }
+        } else {
+            kept.push(format!("And {} more, not printed.", in_words(more)));
+        }
+        break;
+    }
+    kept
+}
+
+/// `text` cut after about `most` characters, at a word, and says so.
+pub(super) fn cut(text: &str, most: usize) -> String {
+    if text.chars().count() <= most {
+        return text.to_owned();
+    }
+    let kept: String = text.chars().take(most).collect();
+    let at_word = kept.rfind(char::is_whitespace).filter(|at| *at > kept.len() / 2);
+    format!("{} … (cut to fit)", kept[..at_word.unwrap_or(kept.len())].trim_end())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn passage(title: &'static str, sentences: &[&str]) -> Passage {
+        let sentences = sentences.iter().map(|s| (*s).to_owned()).collect();
+        Passage { title, doubt: false, sentences }
+    }
+
+    #[test]
+    fn a_long_note_is_cut_at_a_word_and_says_so() {
+        let cut = super::cut("keep the shoulder up and wait for the fence to come", 20);
+        assert_eq!(cut, "keep the shoulder … (cut to fit)");
+        assert_eq!(super::cut("short", 20), "short");
+    }
+
+    #[test]
+    fn short_passages_stay_whole_and_long_ones_take_the_rest() {
+        let long = "a b c d ".repeat(100);
+        let both = vec![passage("Notes", &[&long, "x", "y"]), passage("Doubts", &["one doubt"])];
+        let cut = within(both.clone(), 400);
+        assert_eq!(cut[1], both[1]);
+        assert!(cut[0].sentences[0].ends_with("… (cut to fit)"));
+        assert_eq!(cut[0].sentences[1], "And two more, not printed.");
+        assert_eq!(within(both.clone(), 5000), both);
+    }
+}

@@ -1,0 +1,202 @@
+//! Why a marks file could not be read or written.
+
+use std::io::{Error, ErrorKind};
+use std::path::PathBuf;
+
+use crate::marks::{RuleBreach, VERSION};
+
+/// Breaches that a message lists; the rest is counted.
+const LISTED: usize = 3;
+
+/// Why a marks file could not be read or written. When it could not be written, what was there
+/// before is still there, whole.
+#[derive(Debug, thiserror::Error)]
+pub enum StoreError {
+    /// Nothing is there.
+    #[error("cannot read {}: there is no such file (a marks file needed)", quoted(path))]
+    NotThere {
+        /// What was to be read.
+        path: PathBuf,
+    },
+    /// A folder is there.
+    #[error("cannot use {}: it is a folder (a marks file needed)", quoted(path))]
+    Folder {
+        /// What was to be read or written.
+        path: PathBuf,
+    },
+    /// A file of no bytes, or of nothing but blanks.
+    #[error("cannot read {}: the file is empty (a marks file needed)", quoted(path))]
+    Empty {
+        /// What was read.
+        path: PathBuf,
+    },
+    /// Far larger than marks can be.
+    #[error(
+        "cannot read {}: it has {found} bytes (a marks file of at most {most} needed)",
+        quoted(path)
+    )]
+    TooLarge {
+        /// What was to be read.
+        path: PathBuf,
+        /// Its size.
+        found: u64,
+        /// The most that is read.
+        most: u64,
+    },
+    /// Not JSON.
+    #[error("cannot read {}: it is not JSON at line {line}, column {column}: {why}", quoted(path))]
+    NotJson {
+        /// What was read.
+        path: PathBuf,
+        /// Where it stops being JSON, from 1.
+        line: usize,
+        /// Where it stops being JSON, from 1.
+        column: usize,
+        /// What is wrong there.
+        why: String,
+    },
+    /// JSON, but of another purpose.
+    #[error(
+        "cannot read {}: it is JSON but no marks file (a number under `groundline_marks` needed)",
+        quoted(path)
+    )]
+    NotMarks {
+        /// What was read.
+        path: PathBuf,
+    },
+    /// Written by a later version of the program.
+    #[error(
+        "cannot read {}: it is of version {found} (version {VERSION} or older needed)",
+        quoted(path)
+    )]
+    Newer {
+        /// What was read.
+        path: PathBuf,
+        /// Its version.
+        found: u64,
+    },
+    /// A marks file in which a thing is missing or of the wrong shape.
+    #[error("cannot read {}: `{at}` does not fit: {why}", quoted(path))]
+    Misfit {
+        /// What was read.
+        path: PathBuf,
+        /// Where in the file.
+        at: String,
+        /// What is wrong there.
+        why: String,
+    },
+    /// A key that this version does not know, in a place where it cannot be kept.
+    #[error(
+        "cannot read {}: `{key}` is not known to this version and would be lost on saving",
+        quoted(path)
+    )]
+    UnknownKey {
+        /// What was read.
+        path: PathBuf,
+        /// The key.
+        key: String,
+    },
+    /// A marks file that breaks rules.
+    #[error("cannot use {}: {}", quoted(path), listed(breaches))]
+    Breaches {
+        /// What was read or to be written.
+        path: PathBuf,
+        /// All of them.
+        breaches: Vec<RuleBreach>,
+    },
+    /// The system would not let us read.
+    #[error("cannot read {}: {}", quoted(path), io_words(source))]
+    Unreadable {
+        /// What was to be read.
+        path: PathBuf,
+        /// What the system said.
+        #[source]
+        source: Error,
+    },
+    /// The system would not let us write.
+    #[error("cannot save {}: {} (nothing was changed)", quoted(path), io_words(source))]
+    Unwritable {
+        /// What was to be written.
+        path: PathBuf,
+        /// What the system said.
+        #[source]
+        source: Error,
+    },
+    /// Somebody protected the file.
+    #[error("cannot save {}: the file is write-protected", quoted(path))]
+    Protected {
+        /// What was to be written.
+        path: PathBuf,
+    },
+    /// Somebody else wrote the file since it was read.
+    #[error("cannot save {}: it was changed by somebody else since it was read", quoted(path))]
+    ChangedMeanwhile {
+        /// What was to be written.
+        path: PathBuf,
+    },
+    /// A new file was to be made where one is.
+    #[error("cannot begin {}: there already is such a file", quoted(path))]
+    AlreadyThere {
+        /// What was to be made.
+        path: PathBuf,
+    },
+    /// The undo list is not that of this file as it is now.
+    #[error("cannot undo or redo in {}: {} {why}", quoted(marks), quoted(undo))]
+    ForeignUndo {
+        /// The marks file.
+        marks: PathBuf,
+        /// The undo list.
+        undo: PathBuf,
+        /// What is wrong with it.
+        why: String,
+    },
+}
+
+impl StoreError {
+    /// What can be done about it.
+    pub fn hint(&self) -> Option<String> {
+        match self {
+            Self::NotThere { .. } => {
+                Some("`groundline begin CLIP` makes a marks file for a clip".into())
+            }
+            Self::Empty { path } | Self::NotJson { path, .. } | Self::Misfit { path, .. } => {
+                let backup = super::backup_path(path);
+                backup.is_file().then(|| format!("the state before is in {}", quoted(&backup)))
+            }
+            Self::Newer { .. } => Some("a later version of groundline can read it".into()),
+            Self::ChangedMeanwhile { .. } => Some("read it again and repeat the change".into()),
+            Self::ForeignUndo { .. } => {
+                Some("what was done before cannot be taken back; new changes can".into())
+            }
+            _ => None,
+        }
+    }
+}
+
+pub(super) fn quoted(path: &std::path::Path) -> String {
+    format!("`{}`", path.display())
+}
+
+fn listed(breaches: &[RuleBreach]) -> String {
+    let mut said: Vec<String> = breaches.iter().take(LISTED).map(ToString::to_string).collect();
+    let more = breaches.len().saturating_sub(LISTED);
+    if more > 0 {
+        said.push(format!("and {more} more"));
+    }
+    said.join("; ")
+}
+
+/// What the system said, in the program's own voice.
+pub fn io_words(error: &Error) -> String {
+    let words = match error.kind() {
+        ErrorKind::NotFound => "there is no such file or folder",
+        ErrorKind::PermissionDenied => "the system does not allow it",
+        ErrorKind::StorageFull => "the disk is full",
+        ErrorKind::QuotaExceeded => "the space granted to this user is used up",
+        ErrorKind::FileTooLarge => "the file would be larger than is allowed",
+        ErrorKind::ReadOnlyFilesystem => "the disk is read-only",
+        ErrorKind::NotADirectory => "a part of the path is not a folder",
+        _ => return error.to_string().to_lowercase(),
+    };
+    words.to_owned()
+}

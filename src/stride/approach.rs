@@ -1,0 +1,352 @@
+//! One approach: its strides, take-off, landing, levelness and track.
+
+use std::collections::BTreeMap;
+
+use super::contacts::contacts;
+use super::doubt::StrideDoubt;
+use super::fence_line::{EdgeSource, corner_address, landing_source, take_off_source};
+use super::levelness::spread_of;
+use super::measure::MeasureError;
+use super::outcome::{
+    ApproachMeasurement, EdgeDistance, FenceEdge, Levelness, PlacedFence, PlacedFootfall,
+    StrideRow, TrackAtFence,
+};
+use super::scene_draw::SceneDraw;
+use crate::marks::{Approach, BaseCorner, Event, Fence, Footfall, MarkAddress, MarksFile};
+use crate::quantity::{
+    Degrees, Estimate, Metres, MetresPerSecond, Percent, Seconds, StridesPerMinute, Unit,
+};
+use crate::scene::GroundPoint;
+use crate::survey::{PlaceDraws, Survey};
+
+/// One draw's lateness of each footfall: how far back in its frame gap the contact happened,
+/// 0 to 1.
+type Lateness = Vec<f64>;
+
+/// What every step of the measuring needs.
+struct Work<'a> {
+    survey: &'a Survey,
+    approach: &'a Approach,
+    fence: &'a Fence,
+    places: &'a PlaceDraws,
+    lateness: &'a [Lateness],
+    times: BTreeMap<&'a str, ContactTime>,
+}
+
+/// When a contact was seen, and how long before it may have happened; capture seconds.
+#[derive(Clone, Copy)]
+struct ContactTime {
+    seen: f64,
+    gap: f64,
+    index: usize,
+}
+
+const FRONT: (BaseCorner, BaseCorner) = (BaseCorner::TakeOffLeft, BaseCorner::TakeOffRight);
+const BACK: (BaseCorner, BaseCorner) = (BaseCorner::LandingLeft, BaseCorner::LandingRight);
+
+/// Measures one approach.
+pub(super) fn measure_approach(
+    file: &MarksFile,
+    survey: &Survey,
+    approach: &Approach,
+    fence: &Fence,
+    places: &PlaceDraws,
+    lateness: &Vec<Lateness>,
+) -> Result<ApproachMeasurement, MeasureError> {
+    let times = contact_times(file, approach)?;
+    let work = Work { survey, approach, fence, places, lateness, times };
+    let contacts = contacts(approach);
+    let mut doubts = contacts.doubts;
+    let strides = work.strides(&contacts.footfalls, contacts.last_number);
+    doubts.extend(missed_doubts(&strides));
+    let (take_off, landing) = (work.take_off(&mut doubts), work.landing(&mut doubts));
+    let footfalls = work.placed_footfalls();
+    doubts.extend(
+        footfalls
+            .iter()
+            .filter(|footfall| footfall.place.is_none())
+            .map(|footfall| StrideDoubt::Hidden { footfall: footfall.footfall.clone() }),
+    );
+    Ok(ApproachMeasurement {
+        approach: approach.id.clone(),
+        fence: work.placed_fence(),
+        reference_limb: contacts.limb,
+        levelness: work.levelness(&strides),
+        strides,
+        take_off,
+        landing,
+        track: work.track_at_fence(),
+        footfalls,
+        track_line: track_line(survey, &approach.id),
+        doubts,
+        note: approach.note.clone(),
+    })
+}
+
+fn contact_times<'a>(
+    file: &MarksFile,
+    approach: &'a Approach,
+) -> Result<BTreeMap<&'a str, ContactTime>, MeasureError> {
+    let scale = file.clip.capture_seconds_per_second;
+    approach
+        .footfalls
+        .iter()
+        .enumerate()
+        .map(|(index, footfall)| {
+            let frame = footfall.mark.frame;
+            let known = file.clip.time_of(frame).ok_or(MeasureError::NoTime { frame })?;
+            let time = ContactTime { seen: known.time_s * scale, gap: known.gap_s * scale, index };
+            Ok((footfall.id.as_str(), time))
+        })
+        .collect()
+}
+
+/// Strides half as long again as the median of the others.
+fn missed_doubts(strides: &[StrideRow]) -> Vec<StrideDoubt> {
+    let mut durations: Vec<f64> = strides.iter().map(|row| row.duration_s.value.get()).collect();
+    if durations.len() < 3 {
+        return Vec::new();
+    }
+    durations.sort_by(f64::total_cmp);
+    let median = durations[durations.len() / 2];
+    strides
+        .iter()
+        .filter(|row| row.duration_s.value.get() > 1.5 * median)
+        .map(|row| StrideDoubt::MaybeMissed { stride: row.number })
+        .collect()
+}
+
+fn track_line(survey: &Survey, approach: &str) -> Vec<GroundPoint> {
+    let Some(curve) = survey.tracks.get(approach) else { return Vec::new() };
+    let (from, to) = curve.from_to;
+    let steps = ((to - from) / 0.25).ceil().clamp(1.0, 2000.0) as usize;
+    (0..=steps).map(|step| curve.at(from + (to - from) * step as f64 / steps as f64)).collect()
+}
+
+impl Work<'_> {
+    fn address(&self, footfall: &Footfall) -> MarkAddress {
+        MarkAddress::Footfall { approach: self.approach.id.clone(), footfall: footfall.id.clone() }
+    }
+
+    fn best(&self) -> SceneDraw<'_> {
+        SceneDraw::Best(self.survey)
+    }
+
+    fn draw(&self, draw: usize) -> SceneDraw<'_> {
+        SceneDraw::Draw(self.survey, self.places, draw)
+    }
+
+    /// An estimate of whatever `number` makes of a scene. `None` where the best scene has none.
+    fn estimate<U: Unit>(
+        &self,
+        number: impl Fn(SceneDraw<'_>, Option<&Lateness>) -> Option<f64>,
+    ) -> Option<Estimate<U>> {
+        let best = number(self.best(), None)?;
+        let draws: Option<Vec<f64>> = (0..self.places.count())
+            .map(|draw| number(self.draw(draw), Some(&self.lateness[draw])))
+            .collect();
+        Estimate::from_draws(best, draws?)
+    }
+
+    /// Time of a contact: in the middle of its frame gap, or where the draw puts it.
+    fn time(&self, footfall: &Footfall, lateness: Option<&Lateness>) -> Option<f64> {
+        let time = self.times.get(footfall.id.as_str())?;
+        let late = lateness.map_or(0.5, |late| late[time.index]);
+        Some(time.seen - late * time.gap)
+    }
+
+    fn length(&self, scene: SceneDraw<'_>, pair: (&Footfall, &Footfall)) -> Option<f64> {
+        let from = scene.place(&self.address(pair.0))?;
+        Some(from.distance(scene.place(&self.address(pair.1))?))
+    }
+
+    fn duration(&self, pair: (&Footfall, &Footfall), late: Option<&Lateness>) -> Option<f64> {
+        let duration = self.time(pair.1, late)? - self.time(pair.0, late)?;
+        (duration > 0.0).then_some(duration)
+    }
+
+    fn strides(&self, contacts: &[&Footfall], last_number: i32) -> Vec<StrideRow> {
+        let pairs = contacts.windows(2).map(|pair| (pair[0], pair[1]));
+        let count = contacts.len().saturating_sub(1) as i32;
+        (0..count)
+            .zip(pairs)
+            .filter_map(|(index, pair)| self.stride(pair, last_number - (count - 1 - index)))
+            .collect()
+    }
+
+    fn stride(&self, pair: (&Footfall, &Footfall), number: i32) -> Option<StrideRow> {
+        let notes = self.approach.stride_notes.iter().filter(|note| note.stride == number);
+        Some(StrideRow {
+            number,
+            from_footfall: pair.0.id.clone(),
+            to_footfall: pair.1.id.clone(),
+            length_m: self.estimate::<Metres>(|scene, _| self.length(scene, pair)),
+            duration_s: self.estimate::<Seconds>(|_, late| self.duration(pair, late))?,
+            tempo_strides_per_min: self.estimate::<StridesPerMinute>(|_, late| {
+                Some(Seconds::new(self.duration(pair, late)?).tempo().get())
+            })?,
+            speed_m_per_s: self.estimate::<MetresPerSecond>(|scene, late| {
+                Some(self.length(scene, pair)? / self.duration(pair, late)?)
+            }),
+            note: notes.map(|note| note.text.as_str()).collect::<Vec<_>>().join("; "),
+        })
+    }
+
+    fn known_corner(&self, corner: BaseCorner) -> bool {
+        self.survey.posterior.place(&corner_address(&self.fence.id, corner)).is_some()
+    }
+
+    fn take_off(&self, doubts: &mut Vec<StrideDoubt>) -> Option<EdgeDistance> {
+        let hinds = self.of_event(Event::TakeOff);
+        if hinds.is_empty() {
+            return None;
+        }
+        let source = take_off_source(|corner| self.known_corner(corner));
+        match source {
+            None => doubts.push(StrideDoubt::NoBase { take_off_side: true }),
+            Some(EdgeSource::One(_)) => {
+                doubts.push(StrideDoubt::OneBaseEnd { take_off_side: true })
+            }
+            Some(_) => {}
+        }
+        let source = source?;
+        let distance = |scene: SceneDraw<'_>, hoof: &Footfall| {
+            let line = scene.edge(self.fence, source, FRONT, &self.approach.id)?;
+            Some(line.before(scene.place(&self.address(hoof))?))
+        };
+        // The hind nearest to the fence: the one the distance is measured from.
+        let best = self.best();
+        let nearest = hinds
+            .into_iter()
+            .filter_map(|hoof| Some((distance(best, hoof)?, hoof)))
+            .min_by(|a, b| a.0.total_cmp(&b.0))?
+            .1;
+        Some(EdgeDistance {
+            distance_m: self.estimate(|scene, _| distance(scene, nearest))?,
+            limb: nearest.limb,
+            edge: FenceEdge::GroundLine,
+            footfall: nearest.id.clone(),
+        })
+    }
+
+    fn landing(&self, doubts: &mut Vec<StrideDoubt>) -> Option<EdgeDistance> {
+        let first = self.of_event(Event::Landing).into_iter().min_by_key(|f| f.mark.frame);
+        let Some(first) = first else {
+            doubts.push(StrideDoubt::NoLanding);
+            return None;
+        };
+        let source = landing_source(self.fence, |corner| self.known_corner(corner));
+        match source {
+            None => doubts.push(StrideDoubt::NoBase { take_off_side: false }),
+            Some(EdgeSource::One(_)) => {
+                doubts.push(StrideDoubt::OneBaseEnd { take_off_side: false });
+            }
+            Some(EdgeSource::Spread(spread_m)) if spread_m > 0.0 => {
+                doubts.push(StrideDoubt::SpreadTaken { spread_m });
+            }
+            Some(_) => {}
+        }
+        let source = source?;
+        Some(EdgeDistance {
+            distance_m: self.estimate(|scene, _| {
+                let line = scene.edge(self.fence, source, BACK, &self.approach.id)?;
+                Some(-line.before(scene.place(&self.address(first))?))
+            })?,
+            limb: first.limb,
+            edge: FenceEdge::FarBase,
+            footfall: first.id.clone(),
+        })
+    }
+
+    fn of_event(&self, event: Event) -> Vec<&Footfall> {
+        self.approach.footfalls.iter().filter(|f| f.event == event && !f.hidden).collect()
+    }
+
+    fn levelness(&self, strides: &[StrideRow]) -> Option<Levelness> {
+        let rows: Vec<(i32, (&Footfall, &Footfall))> = strides
+            .iter()
+            .filter(|row| row.length_m.is_some())
+            .filter_map(|row| {
+                let find = |id: &str| self.approach.footfalls.iter().find(|f| f.id == id);
+                Some((row.number, (find(&row.from_footfall)?, find(&row.to_footfall)?)))
+            })
+            .collect();
+        let lengths = |scene: SceneDraw<'_>| -> Option<Vec<(i32, f64)>> {
+            rows.iter().map(|(number, pair)| Some((*number, self.length(scene, *pair)?))).collect()
+        };
+        let spread = |scene: SceneDraw<'_>| spread_of(&lengths(scene)?);
+        let time = |late: Option<&Lateness>| -> Option<f64> {
+            rows.iter().map(|(_, pair)| self.duration(*pair, late)).sum()
+        };
+        let count = rows.len() as f64;
+        Some(Levelness {
+            range_m: self.estimate::<Metres>(|scene, _| Some(spread(scene)?.range))?,
+            variation_percent: self
+                .estimate::<Percent>(|scene, _| Some(spread(scene)?.variation_percent))?,
+            trend_m_per_stride: self.estimate::<Metres>(|scene, _| Some(spread(scene)?.trend))?,
+            mean_m: self.estimate::<Metres>(|scene, _| Some(spread(scene)?.mean))?,
+            mean_speed_m_per_s: self.estimate::<MetresPerSecond>(|scene, late| {
+                Some(count * spread(scene)?.mean / time(late)?)
+            })?,
+            mean_tempo_strides_per_min: self
+                .estimate::<StridesPerMinute>(|_, late| Some(60.0 * count / time(late)?))?,
+        })
+    }
+
+    fn track_at_fence(&self) -> Option<TrackAtFence> {
+        let both = take_off_source(|corner| self.known_corner(corner)) == Some(EdgeSource::Both);
+        if !both {
+            return None;
+        }
+        let meeting = |scene: SceneDraw<'_>| {
+            let line = scene.edge(self.fence, EdgeSource::Both, FRONT, &self.approach.id)?;
+            let (point, heading) = scene.track(&self.approach.id)?.meets(&line)?;
+            let left = (-line.ahead.1, line.ahead.0);
+            let offset = (point.x - line.point.x) * left.0 + (point.y - line.point.y) * left.1;
+            let way = (heading.cos(), heading.sin());
+            let angle = (line.ahead.0 * way.1 - line.ahead.1 * way.0)
+                .atan2(line.ahead.0 * way.0 + line.ahead.1 * way.1);
+            Some((offset, angle.to_degrees()))
+        };
+        Some(TrackAtFence {
+            offset_m: self.estimate::<Metres>(|scene, _| Some(meeting(scene)?.0))?,
+            angle_deg: self.estimate::<Degrees>(|scene, _| Some(meeting(scene)?.1))?,
+            bend_per_m: self.survey.tracks.get(&self.approach.id)?.bend,
+        })
+    }
+
+    fn placed_fence(&self) -> PlacedFence {
+        let corner = |corner| self.survey.posterior.place(&corner_address(&self.fence.id, corner));
+        let front = [corner(FRONT.0), corner(FRONT.1)];
+        let back = [corner(BACK.0), corner(BACK.1)];
+        let name = if self.fence.name.is_empty() { &self.fence.id } else { &self.fence.name };
+        PlacedFence {
+            id: self.fence.id.clone(),
+            name: name.clone(),
+            take_off_base: front,
+            landing_base: if back == [None, None] { front } else { back },
+        }
+    }
+
+    fn placed_footfalls(&self) -> Vec<PlacedFootfall> {
+        let mut placed: Vec<PlacedFootfall> = self
+            .approach
+            .footfalls
+            .iter()
+            .map(|footfall| {
+                let address = self.address(footfall);
+                PlacedFootfall {
+                    footfall: footfall.id.clone(),
+                    limb: footfall.limb,
+                    event: footfall.event,
+                    frame: footfall.mark.frame,
+                    time_s: self.time(footfall, None).unwrap_or(f64::NAN),
+                    place: self.survey.posterior.place(&address),
+                    ellipse: self.survey.posterior.ellipse(&address),
+                }
+            })
+            .collect();
+        placed.sort_by_key(|footfall| footfall.frame);
+        placed
+    }
+}

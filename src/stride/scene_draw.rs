@@ -1,0 +1,107 @@
+//! One possible scene: the best one or one draw, asked for places in the same way.
+
+use crate::marks::{BaseCorner, Fence, MarkAddress};
+use crate::scene::GroundPoint;
+use crate::stride::fence_line::{BaseLine, EdgeSource, corner_address};
+use crate::survey::{PlaceDraws, Survey};
+
+/// The best scene or one draw of it.
+#[derive(Clone, Copy)]
+pub(super) enum SceneDraw<'a> {
+    /// The adjusted scene.
+    Best(&'a Survey),
+    /// A draw of the joint posterior.
+    Draw(&'a Survey, &'a PlaceDraws, usize),
+}
+
+/// A track as offset, slope and bend in a fixed frame.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Track {
+    frame: (GroundPoint, f64),
+    offset: f64,
+    slope: f64,
+    bend: f64,
+}
+
+impl SceneDraw<'_> {
+    /// A marked ground point.
+    pub fn place(&self, address: &MarkAddress) -> Option<GroundPoint> {
+        match self {
+            Self::Best(survey) => survey.posterior.place(address),
+            Self::Draw(_, draws, draw) => draws.place(address, *draw),
+        }
+    }
+
+    /// An approach's track.
+    pub fn track(&self, approach: &str) -> Option<Track> {
+        let (survey, unknowns) = match self {
+            Self::Best(survey) => (*survey, survey.posterior.track(approach)?),
+            Self::Draw(survey, draws, draw) => (*survey, draws.track(approach, *draw)?),
+        };
+        let frame = *survey.track_frames.get(approach)?;
+        let [offset, slope, bend] = unknowns;
+        Some(Track { frame, offset, slope, bend })
+    }
+
+    /// An edge of the fence.
+    pub fn edge(
+        &self,
+        fence: &Fence,
+        source: EdgeSource,
+        corners: (BaseCorner, BaseCorner),
+        approach: &str,
+    ) -> Option<BaseLine> {
+        let corner = |corner| self.place(&corner_address(&fence.id, corner));
+        match source {
+            EdgeSource::Both => Some(BaseLine::through(corner(corners.0)?, corner(corners.1)?)),
+            EdgeSource::One(known) => {
+                let point = corner(known)?;
+                let track = self.track(approach)?;
+                Some(BaseLine::square_to(point, track.heading_beside(point)))
+            }
+            EdgeSource::Spread(spread) => {
+                let front = (BaseCorner::TakeOffLeft, BaseCorner::TakeOffRight);
+                let known = |c| corner(c).is_some();
+                let source = super::fence_line::take_off_source(known)?;
+                Some(self.edge(fence, source, front, approach)?.moved(spread))
+            }
+        }
+    }
+}
+
+impl Track {
+    /// Heading beside a point, radians in the ground frame.
+    pub fn heading_beside(&self, point: GroundPoint) -> f64 {
+        let (sin, cos) = self.frame.1.sin_cos();
+        let along = (point.x - self.frame.0.x) * cos + (point.y - self.frame.0.y) * sin;
+        self.frame.1 + (self.slope + self.bend * along).atan()
+    }
+
+    /// The point `along` metres from the frame's origin.
+    fn at(&self, along: f64) -> GroundPoint {
+        let (sin, cos) = self.frame.1.sin_cos();
+        let side = self.offset + self.slope * along + self.bend * along * along / 2.0;
+        GroundPoint::new(
+            self.frame.0.x + along * cos - side * sin,
+            self.frame.0.y + along * sin + side * cos,
+        )
+    }
+
+    /// Where the track meets a line, and its heading there. `None` for a track along the line.
+    pub fn meets(&self, line: &BaseLine) -> Option<(GroundPoint, f64)> {
+        let (sin, cos) = self.frame.1.sin_cos();
+        let mut along =
+            (line.point.x - self.frame.0.x) * cos + (line.point.y - self.frame.0.y) * sin;
+        for _ in 0..8 {
+            let slope = self.slope + self.bend * along;
+            let way = (cos - slope * sin, sin + slope * cos);
+            let closing = way.0 * line.ahead.0 + way.1 * line.ahead.1;
+            if closing.abs() < 0.05 {
+                return None;
+            }
+            along += line.before(self.at(along)) / closing;
+        }
+        let heading = self.frame.1 + (self.slope + self.bend * along).atan();
+        along.is_finite().then(|| (self.at(along), heading))
+    }
+}

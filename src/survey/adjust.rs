@@ -1,0 +1,295 @@
+//! The driver: start, adjust, test, leave out what does not fit, adjust again, report.
+
+use std::collections::BTreeMap;
+
+use nalgebra::{DMatrix, DVector};
+
+use super::build::build;
+use super::doubt::SurveyDoubt;
+use super::error::SurveyError;
+use super::gauge::Gauge;
+use super::least_squares::{Problem, Solution, Stop, covariance, solve};
+use super::misfit::{Misfit, log_chi_square_tail};
+use super::model::Model;
+use super::outcome::{MarkResidual, Survey, Suspect};
+use super::report::report;
+use super::start::Start;
+use super::unknowns::Meaning;
+use crate::marks::{MarkAddress, MarksFile};
+use crate::quantity::{FrameNumber, Given};
+
+/// Chance of naming anything at all in a file without a mistake.
+const FALSE_ALARM: f64 = 0.01;
+/// A bend is believed once its prior is off by this many standard deviations.
+const BEND_ASKED_FOR: f64 = 2.5;
+/// Bend of an approach whose residuals ask for one, sd in 1/m (a radius of 25 m).
+const BENDING_SD: f64 = 0.04;
+
+/// The adjustment as it stands between two tests.
+pub(super) struct Adjusted {
+    pub model: Model,
+    pub solution: Solution,
+    pub covariance: DMatrix<f64>,
+    pub suspects: Vec<Suspect>,
+    pub doubts: Vec<SurveyDoubt>,
+    pub unjoined: Vec<FrameNumber>,
+}
+
+/// Adjusts all marks of a file jointly.
+pub fn survey(file: &MarksFile) -> Result<Survey, SurveyError> {
+    let gauge = Gauge::choose(file)?;
+    let start = Start::find(file, &gauge)?;
+    let mut model = build(file, &gauge, &start);
+    model.robust = true;
+    let first = run(&model, model.unknowns.start())?;
+    model.robust = false;
+    let mut adjusted = adjust(model, first.x)?;
+    adjusted.unjoined = start.unjoined;
+    let most = adjusted.model.clicks.len().div_ceil(10).max(3);
+    for _ in 0..most {
+        let Some(culprit) = worst(&adjusted) else { break };
+        adjusted = without(adjusted, culprit)?;
+    }
+    adjusted = with_bends_asked_for(adjusted)?;
+    adjusted.doubts.extend(overall_doubts(&adjusted, &gauge));
+    report(file, adjusted)
+}
+
+fn run(model: &Model, start: DVector<f64>) -> Result<Solution, SurveyError> {
+    let solution = solve(model, start, Stop::SURVEY)
+        .map_err(|error| SurveyError::from_solver(error, |column| open_column(model, column)))?;
+    if !solution.converged {
+        return Err(SurveyError::NotSettled { iterations: solution.iterations });
+    }
+    Ok(solution)
+}
+
+/// What an undetermined column is, in words.
+fn open_column(model: &Model, column: usize) -> String {
+    match model.unknowns.meaning(column) {
+        Meaning::Focal => "the focal length".into(),
+        Meaning::CameraHeight => "the height of the camera".into(),
+        Meaning::Spacing { reference } | Meaning::StatedLength { reference } => {
+            format!("a length of `{reference}`")
+        }
+        Meaning::PoleShift { reference, pole } => {
+            format!("the place of pole {pole} of `{reference}`")
+        }
+        Meaning::Plain => {
+            let place = model.places.iter().find(|(_, place)| match place {
+                super::place::Place::OnGround { at, .. } => *at == column || at + 1 == column,
+                _ => false,
+            });
+            place.map_or("the camera's place or turn".into(), |(address, _)| {
+                format!("the place of {address}")
+            })
+        }
+    }
+}
+
+fn adjust(model: Model, start: DVector<f64>) -> Result<Adjusted, SurveyError> {
+    let solution = run(&model, start)?;
+    let covariance = covariance(&solution.rows, model.unknowns.len())
+        .map_err(|error| SurveyError::from_solver(error, |column| open_column(&model, column)))?;
+    let (suspects, doubts, unjoined) = (Vec::new(), Vec::new(), Vec::new());
+    Ok(Adjusted { model, solution, covariance, suspects, doubts, unjoined })
+}
+
+fn readjust(before: Adjusted, model: Model) -> Result<Adjusted, SurveyError> {
+    let after = adjust(model, before.solution.x)?;
+    Ok(Adjusted {
+        suspects: before.suspects,
+        doubts: before.doubts,
+        unjoined: before.unjoined,
+        ..after
+    })
+}
+
+/// Something that does not fit.
+enum Culprit {
+    Click { index: usize, misfit: Misfit },
+    Prior { column: usize },
+}
+
+/// The least likely click or prior, if it is unlikely enough.
+fn worst(adjusted: &Adjusted) -> Option<Culprit> {
+    let Adjusted { model, solution, covariance, .. } = adjusted;
+    let mut tested = 0.0;
+    let mut worst: Option<(f64, Culprit)> = None;
+    let mut weigh = |misfit: Option<Misfit>, culprit: &dyn Fn(Misfit) -> Culprit| {
+        let Some(misfit) = misfit else { return };
+        tested += 1.0;
+        if worst.as_ref().is_none_or(|(least, _)| misfit.log_probability < *least) {
+            worst = Some((misfit.log_probability, culprit(misfit)));
+        }
+    };
+    for (row, index) in used_clicks(model).enumerate() {
+        let misfit = Misfit::of_click(&solution.rows, covariance, 2 * row);
+        weigh(misfit, &|misfit| Culprit::Click { index, misfit });
+    }
+    for (column, _) in model.unknowns.priors() {
+        if *model.unknowns.meaning(column) == Meaning::Plain {
+            continue;
+        }
+        let Some(row) = model.prior_row(column) else { continue };
+        let misfit = Misfit::of_row(&solution.rows, covariance, row);
+        weigh(misfit, &|_| Culprit::Prior { column });
+    }
+    let (log_probability, culprit) = worst?;
+    (log_probability < (FALSE_ALARM / tested).ln()).then_some(culprit)
+}
+
+fn used_clicks(model: &Model) -> impl Iterator<Item = usize> + '_ {
+    model.clicks.iter().enumerate().filter(|(_, click)| click.used).map(|(index, _)| index)
+}
+
+/// Leaves the culprit out (a click) or stops believing it (a prior), and adjusts again.
+fn without(mut before: Adjusted, culprit: Culprit) -> Result<Adjusted, SurveyError> {
+    let mut model = before.model.clone();
+    match culprit {
+        Culprit::Click { index, misfit } => {
+            model.clicks[index].used = false;
+            free_orphan(&mut model, index, &before.solution.x);
+            let mut after = readjust(before, model)?;
+            let click = &after.model.clicks[index];
+            let off = expected(&after.model, &after.solution.x, index)
+                .map_or(0.0, |point| point.distance(click.at));
+            after.suspects.push(Suspect {
+                mark: after.model.places[click.place].0.clone(),
+                frame: click.frame,
+                off_px: off,
+                off_sds: misfit.in_sds,
+            });
+            Ok(after)
+        }
+        Culprit::Prior { column } => {
+            let belief = model
+                .unknowns
+                .priors()
+                .find(|(known, _)| *known == column)
+                .map_or(Given::new(0.0, 1.0), |(_, belief)| belief);
+            let meaning = model.unknowns.meaning(column).clone();
+            let loose = match meaning {
+                Meaning::PoleShift { .. } => 0.5,
+                Meaning::Spacing { .. } => 0.2,
+                _ => belief.sd.max(0.1 * belief.value.abs()) * 5.0,
+            };
+            model.unknowns.set_prior(column, Given::new(belief.value, loose.max(belief.sd * 5.0)));
+            let doubts = std::mem::take(&mut before.doubts);
+            let mut after = readjust(before, model)?;
+            after.doubts = doubts;
+            let found = after.solution.x[column];
+            after.doubts.extend(SurveyDoubt::of_prior(meaning, belief, found));
+            Ok(after)
+        }
+    }
+}
+
+/// A place whose last click is left out would be open: it gets a belief too weak to matter.
+fn free_orphan(model: &mut Model, click: usize, x: &DVector<f64>) {
+    let place = model.clicks[click].place;
+    if model.clicks.iter().any(|other| other.used && other.place == place) {
+        return;
+    }
+    if let super::place::Place::OnGround { at, .. } = model.places[place].1 {
+        for column in [at, at + 1] {
+            model.unknowns.set_prior(column, Given::new(x[column], 1e3));
+        }
+    }
+}
+
+/// Where the survey expects a click.
+pub(super) fn expected(
+    model: &Model,
+    x: &DVector<f64>,
+    click: usize,
+) -> Option<crate::scene::FramePoint> {
+    let click = &model.clicks[click];
+    let camera = model.camera_at(x, click.pose);
+    let located = model.places[click.place].1.locate(x);
+    let offset = match located.inverse_depth {
+        None => located.point - camera.pose.position.vector(),
+        Some((_, inverse_depth)) => {
+            let mean = super::model::triple(x, model.camera.position);
+            located.point - inverse_depth * (camera.pose.position.vector() - mean)
+        }
+    };
+    Some(camera.project_offset(offset).ok()?.point)
+}
+
+/// Believes in a bend where the straight track's residuals ask for one.
+fn with_bends_asked_for(mut adjusted: Adjusted) -> Result<Adjusted, SurveyError> {
+    for track in 0..adjusted.model.tracks.len() {
+        let (approach, first) = {
+            let (id, model) = &adjusted.model.tracks[track];
+            (id.clone(), model.first)
+        };
+        let Some(row) = adjusted.model.prior_row(first + 2) else { continue };
+        let misfit = Misfit::of_row(&adjusted.solution.rows, &adjusted.covariance, row);
+        if misfit.is_some_and(|misfit| misfit.in_sds > BEND_ASKED_FOR) {
+            let mut model = adjusted.model.clone();
+            model.unknowns.set_prior(first + 2, Given::new(0.0, BENDING_SD));
+            adjusted = readjust(adjusted, model)?;
+            adjusted.doubts.push(SurveyDoubt::TrackBends { approach });
+        }
+    }
+    Ok(adjusted)
+}
+
+/// Doubts about the survey as a whole.
+fn overall_doubts(adjusted: &Adjusted, gauge: &Gauge) -> Vec<SurveyDoubt> {
+    let mut doubts = Vec::new();
+    if gauge.is_one_line() {
+        doubts.push(SurveyDoubt::ReferencesOnOneLine { reference: gauge.id.clone() });
+    }
+    for &frame in &adjusted.unjoined {
+        doubts.push(SurveyDoubt::FrameNotJoined { frame });
+    }
+    let rows = adjusted.model.rows(&adjusted.solution.x);
+    if let Some(rows) = rows {
+        let freedom = rows.len() as f64 - adjusted.model.unknowns.len() as f64;
+        let squares = 2.0 * rows.cost();
+        if freedom >= 1.0 && log_chi_square_tail(squares, freedom) < 0.001_f64.ln() {
+            doubts.push(SurveyDoubt::MarksFitBadly { ratio: (squares / freedom).sqrt() });
+        }
+    }
+    doubts
+}
+
+/// Residuals of all clicks, suspects included.
+pub(super) fn residuals(adjusted: &Adjusted) -> Vec<MarkResidual> {
+    let Adjusted { model, solution, covariance, .. } = adjusted;
+    let mut row = 0;
+    let mut residuals = Vec::with_capacity(model.clicks.len());
+    for (index, click) in model.clicks.iter().enumerate() {
+        let misfit = click.used.then(|| {
+            row += 2;
+            Misfit::of_click(&solution.rows, covariance, row - 2)
+        });
+        let Some(point) = expected(model, &solution.x, index) else { continue };
+        residuals.push(MarkResidual {
+            mark: model.places[click.place].0.clone(),
+            frame: click.frame,
+            dx_px: click.at.x - point.x,
+            dy_px: click.at.y - point.y,
+            in_sds: misfit.flatten().map(|misfit| misfit.in_sds),
+        });
+    }
+    residuals
+}
+
+/// Columns of the places that still have a click, by address.
+pub(super) fn place_columns(model: &Model) -> BTreeMap<MarkAddress, usize> {
+    model
+        .places
+        .iter()
+        .enumerate()
+        .filter_map(|(index, (address, place))| match place {
+            super::place::Place::OnGround { at, .. } => {
+                let seen = model.clicks.iter().any(|click| click.used && click.place == index);
+                seen.then(|| (address.clone(), *at))
+            }
+            _ => None,
+        })
+        .collect()
+}
