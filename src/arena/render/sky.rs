@@ -69,9 +69,9 @@ impl Sky {
             let rise = mix(from.rise, to.rise);
             for c in 0..3 {
                 let mut colour = mix(from.colour[c], to.colour[c]);
-                for k in 0..3 {
+                for (k, shade) in shades.iter().enumerate() {
                     let inside = (mix(from.hills[k], to.hills[k]) - rise) * 800.0;
-                    colour += (shades[k][c] - colour) * inside.clamp(0.0, 1.0);
+                    colour += (shade[c] - colour) * inside.clamp(0.0, 1.0);
                 }
                 pixel[c] = (colour + 0.5) as u8;
             }
