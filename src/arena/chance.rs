@@ -15,7 +15,6 @@ pub(super) enum Purpose {
     Surroundings = 4,
     Clicks = 5,
     Ground = 6,
-    Noise = 7,
 }
 
 /// The stream of `seed` for `purpose`.

@@ -1,19 +1,20 @@
 //! Rail, poles and fence: boxes and round bars with painted bands, and their shadows.
 
-use super::canvas::{Canvas, Disc, screen_gradient};
+use super::canvas::Canvas;
 use super::colour::{Colour, LightColours};
+use super::timber::{Timber, WOOD};
 use crate::arena::references::TruePole;
 use crate::arena::references::poles;
 use crate::arena::scene::Scene;
 use crate::arena::surroundings::{FOOT_M, RAIL_M, Surroundings, UPRIGHT_M, Wing};
 use crate::marks::FenceKind;
 use crate::scene::ScenePoint;
-use resvg::tiny_skia::PathBuilder;
 
 /// Everything built that stands still.
 pub(super) struct Furniture {
     surroundings: Surroundings,
     light: LightColours,
+    timber: Timber,
     poles: Vec<TruePole>,
     pole_radius: f64,
     fence: crate::arena::scene::FenceBuild,
@@ -23,7 +24,6 @@ const PAINT: Colour = Colour::new(238.0, 234.0, 226.0);
 const RED: Colour = Colour::new(186.0, 52.0, 44.0);
 const BLUE: Colour = Colour::new(44.0, 88.0, 150.0);
 const GREEN: Colour = Colour::new(52.0, 110.0, 82.0);
-const WOOD: Colour = Colour::new(150.0, 118.0, 82.0);
 
 /// Which half of the fence: beyond the horse or before it.
 #[derive(Clone, Copy, PartialEq)]
@@ -37,6 +37,7 @@ impl Furniture {
         Self {
             surroundings,
             light,
+            timber: Timber { light },
             poles: poles(scene),
             pole_radius: scene.poles.diameter_m / 2.0,
             fence: scene.fence,
@@ -88,11 +89,11 @@ impl Furniture {
             canvas.fill_polygon(&board, self.light.lit(WOOD.times(0.78)));
             for height in [0.68, RAIL_M] {
                 let (a, b) = (around.above(pair[0], height), around.above(pair[1], height));
-                self.bar(canvas, (a, b), 0.045, &[PAINT.times(0.96)]);
+                self.timber.bar(canvas, (a, b), 0.045, &[PAINT.times(0.96)]);
             }
         }
         for post in &around.posts {
-            self.bar(canvas, (*post, around.above(*post, RAIL_M + 0.12)), 0.06, &[PAINT]);
+            self.timber.bar(canvas, (*post, around.above(*post, RAIL_M + 0.12)), 0.06, &[PAINT]);
         }
     }
 
@@ -110,132 +111,13 @@ impl Furniture {
         canvas.fill_polygon(&long, shade);
         canvas.line(&[drop(pole.left), drop(pole.right)], 1.7 * radius, shade);
         let bands = [BLUE, PAINT, BLUE, PAINT, BLUE, PAINT, BLUE];
-        self.bar(canvas, (pole.left, pole.right), radius, &bands);
+        self.timber.bar(canvas, (pole.left, pole.right), radius, &bands);
         let end = if self.surroundings.away > 0.0 {
             (pole.right, pole.left)
         } else {
             (pole.left, pole.right)
         };
-        self.end_face(canvas, end.0, end.1, radius);
-    }
-
-    /// The round end of a bar, seen from beyond `end`.
-    fn end_face(&self, canvas: &mut Canvas<'_>, end: ScenePoint, other: ScenePoint, radius: f64) {
-        let axis = (end.vector() - other.vector()).normalize();
-        let side = nalgebra::Vector3::z().cross(&axis).normalize();
-        let up = axis.cross(&side);
-        let ring = |share: f64| -> Vec<ScenePoint> {
-            (0..20)
-                .map(|i| {
-                    let (sin, cos) = (std::f64::consts::TAU * f64::from(i) / 20.0).sin_cos();
-                    ScenePoint::from(end.vector() + share * radius * (side * cos + up * sin))
-                })
-                .collect()
-        };
-        canvas.fill_polygon(&ring(1.0), self.light.lit(WOOD.times(0.86)));
-        canvas.fill_polygon(&ring(0.72), self.light.lit(WOOD.times(1.28)));
-    }
-
-    /// A round bar with bands of colour from `ends.0` to `ends.1`, lit from above.
-    fn bar(
-        &self,
-        canvas: &mut Canvas<'_>,
-        ends: (ScenePoint, ScenePoint),
-        radius: f64,
-        bands: &[Colour],
-    ) {
-        let (a, b) = (ends.0.vector(), ends.1.vector());
-        let disc = |share: f64| -> Option<Disc> {
-            let spot = canvas.spot(ScenePoint::from(a + (b - a) * share))?;
-            Some(Disc { x: spot.x, y: spot.y, r: spot.per_m * radius as f32 })
-        };
-        let count = bands.len();
-        let mut paths = Vec::with_capacity(count);
-        for (i, colour) in bands.iter().enumerate() {
-            let (from, to) = (i as f64 / count as f64, (i + 1) as f64 / count as f64);
-            let (Some(from), Some(to)) = (disc(from), disc(to)) else { continue };
-            paths.push((from, to, *colour));
-        }
-        for (from, to, colour) in paths {
-            self.bar_band(canvas, &from, &to, colour);
-        }
-    }
-
-    fn bar_band(&self, canvas: &mut Canvas<'_>, from: &Disc, to: &Disc, colour: Colour) {
-        let (dx, dy) = (to.x - from.x, to.y - from.y);
-        let length = dx.hypot(dy);
-        let mut builder = PathBuilder::new();
-        if length < 0.3 * from.r {
-            builder.push_circle(from.x, from.y, from.r);
-        } else {
-            // Across the bar, upwards on the picture (to the left for an upright bar).
-            let (mut nx, mut ny) = (dy / length, -dx / length);
-            if ny > 0.25 || (ny.abs() <= 0.25 && nx > 0.0) {
-                (nx, ny) = (-nx, -ny);
-            }
-            // Bars thinner than a pixel keep their light but fade.
-            let thin = |r: f32| r.max(0.5);
-            let (rf, rt) = (thin(from.r), thin(to.r));
-            builder.move_to(from.x + nx * rf, from.y + ny * rf);
-            builder.line_to(to.x + nx * rt, to.y + ny * rt);
-            builder.line_to(to.x - nx * rt, to.y - ny * rt);
-            builder.line_to(from.x - nx * rf, from.y - ny * rf);
-            builder.close();
-            let fade = ((from.r + to.r) * 1.0).min(1.0);
-            let lit = self.light.lit(colour).fade(fade);
-            let stops = [
-                (0.0, lit.times(1.02)),
-                (0.28, lit.times(1.10)),
-                (0.62, lit.times(0.82)),
-                (1.0, lit.times(0.52)),
-            ];
-            let shader = screen_gradient(
-                (from.x + nx * rf, from.y + ny * rf),
-                (from.x - nx * rf, from.y - ny * rf),
-                &stops,
-            );
-            if let (Some(path), Some(shader)) = (builder.finish(), shader) {
-                canvas.fill_with(&path, shader, None);
-            }
-            return;
-        }
-        if let Some(path) = builder.finish() {
-            canvas.fill(&path, self.light.lit(colour));
-        }
-    }
-
-    /// A box between two corners; only the faces that the camera sees.
-    fn cuboid(&self, canvas: &mut Canvas<'_>, low: [f64; 3], high: [f64; 3], colour: Colour) {
-        let eye = canvas.camera.pose.position;
-        let eye = [eye.x, eye.y, eye.z];
-        for axis in 0..3 {
-            let (side, face) = if eye[axis] < low[axis] {
-                (low[axis], -1)
-            } else if eye[axis] > high[axis] {
-                (high[axis], 1)
-            } else {
-                continue;
-            };
-            let (u, v) = ((axis + 1) % 3, (axis + 2) % 3);
-            let corners =
-                [(low[u], low[v]), (high[u], low[v]), (high[u], high[v]), (low[u], high[v])].map(
-                    |(a, b)| {
-                        let mut p = [0.0; 3];
-                        p[axis] = side;
-                        p[u] = a;
-                        p[v] = b;
-                        ScenePoint::new(p[0], p[1], p[2])
-                    },
-                );
-            // The light travels ahead along x and away along y, and falls.
-            let shade = match (axis, face) {
-                (0, -1) => 0.92,
-                (0, _) => 0.58,
-                (1, _) => 0.86,
-                _ => 1.06,
-            };
-            canvas.fill_polygon(&corners, self.light.lit(colour).times(shade));
-        }
+        self.timber.end_face(canvas, end.0, end.1, radius);
     }
 
     fn fence_half(&self, canvas: &mut Canvas<'_>, half: Half) {
@@ -275,27 +157,26 @@ impl Furniture {
         };
         if self.fence.ground_line && x == 0.0 {
             let at = |y: f64| ScenePoint::new(-0.0, y, radius);
-            self.bar(canvas, (at(from), at(to)), radius, &bands(GREEN));
+            self.timber.bar(canvas, (at(from), at(to)), radius, &bands(GREEN));
         }
         if self.fence.kind == FenceKind::CrossRail {
             // Each rail rises from one foot to the other upright.
             let height = |y: f64, rising: f64| {
                 let share = f64::midpoint(1.0, rising * away * y / width);
-                2.0f64.mul_add(top * share, radius * (1.0 - share)).min(2.0 * top) * 0.5
-                    + radius * 0.5
+                radius + 2.0 * (self.fence.height_m - 2.0 * radius) * share
             };
             for (rising, colour) in [(1.0, RED), (-1.0, RED)] {
-                let at = |y: f64| ScenePoint::new(x, y, height(y, rising) * 1.25);
-                self.bar(canvas, (at(from), at(to)), radius, &bands(colour));
+                let at = |y: f64| ScenePoint::new(x, y, height(y, rising));
+                self.timber.bar(canvas, (at(from), at(to)), radius, &bands(colour));
             }
             return;
         }
         let front = x == 0.0;
-        let count = if front { ((top / 0.32) as u32).clamp(1, 4) } else { 1 };
+        let count = if front { ((top / 0.31) as u32).clamp(1, 4) } else { 1 };
         for i in (0..count).rev() {
             let z = top - 0.30 * f64::from(i);
             let at = |y: f64| ScenePoint::new(x, y, z);
-            self.bar(canvas, (at(from), at(to)), radius, &bands(RED));
+            self.timber.bar(canvas, (at(from), at(to)), radius, &bands(RED));
         }
     }
 
@@ -305,7 +186,12 @@ impl Furniture {
         let upright = |y: f64| if outward > 0.0 { (y, y + UPRIGHT_M) } else { (y - UPRIGHT_M, y) };
         let cuboid_at =
             |canvas: &mut Canvas<'_>, y: (f64, f64), z: (f64, f64), deep: f64, colour: Colour| {
-                self.cuboid(canvas, [wing.x - deep, y.0, z.0], [wing.x + deep, y.1, z.1], colour);
+                self.timber.cuboid(
+                    canvas,
+                    [wing.x - deep, y.0, z.0],
+                    [wing.x + deep, y.1, z.1],
+                    colour,
+                );
             };
         let wide = (wing.outer_y - wing.inner_y).abs();
         let mut parts: Vec<(f64, f64)> = vec![(0.0, wing.inner_m)];
@@ -331,7 +217,7 @@ impl Furniture {
             if is_upright {
                 let foot = upright(begin);
                 let foot = (foot.0 + 0.01, foot.1 - 0.01);
-                self.cuboid(
+                self.timber.cuboid(
                     canvas,
                     [wing.x - FOOT_M, foot.0, 0.0],
                     [wing.x + FOOT_M, foot.1, 0.07],

@@ -5,7 +5,8 @@ use resvg::tiny_skia::Mask;
 
 use super::canvas::{Canvas, Disc, add_chain};
 use super::colour::{CoatColours, Colour, LightColours};
-use super::figure::{Ball, Figure, Leg};
+use super::figure::{Ball, Figure};
+use super::leg::Leg;
 use crate::marks::Lead;
 use crate::scene::ScenePoint;
 
@@ -25,7 +26,7 @@ impl HorsePainter<'_> {
             self.leg(canvas, figure, leg, dark);
         }
         let ear = self.tone(self.coat.body, 0.6);
-        canvas.fill_polygon(&figure.ears[0], ear);
+        canvas.fill_polygon(&figure.neck.ears[0], ear);
     }
 
     /// Trunk, neck, head, near limbs, mane and tack.
@@ -45,7 +46,7 @@ impl HorsePainter<'_> {
     }
 
     fn outline<'a>(&self, figure: &'a Figure) -> [&'a [Ball]; 5] {
-        [&figure.trunk, &figure.withers, &figure.neck, &figure.head, &figure.jaw]
+        [&figure.trunk, &figure.withers, &figure.neck.neck, &figure.neck.head, &figure.neck.jaw]
     }
 
     fn trunk(&self, canvas: &mut Canvas<'_>, figure: &Figure) {
@@ -74,7 +75,9 @@ impl HorsePainter<'_> {
         let mask = Some(&mask);
         let scale = figure.scale;
         let high = self.light.lit(self.coat.body.mix(Colour::WHITE, 0.55));
-        let deep = self.coat.body.times(0.22);
+        // Hollows: on a pale coat a little darker, on a dark one nearly black.
+        let pale = (self.coat.body.g / 255.0).powi(2);
+        let deep = self.coat.body.times(0.22 + 0.45 * pale).fade(1.0 - 0.3 * pale);
         let spots: [(f64, f64, f64, f32, Colour); 12] = [
             (-0.55, 1.44, 0.26, 1.2, high.fade(0.34)),
             (-0.62, 1.20, 0.20, 0.9, high.fade(0.16)),
@@ -105,39 +108,41 @@ impl HorsePainter<'_> {
         deep: Colour,
     ) {
         let scale = figure.scale;
-        let along = |share: f64| figure.neck[(share * (figure.neck.len() - 1) as f64) as usize].at;
+        let along = |share: f64| {
+            figure.neck.neck[(share * (figure.neck.neck.len() - 1) as f64) as usize].at
+        };
         canvas.glow(along(0.30), scale * 0.17, 1.2, high.fade(0.22), mask);
         canvas.glow(along(0.62), scale * 0.11, 1.2, high.fade(0.22), mask);
-        let throat = mid(along(0.85), figure.jaw[0].at, 0.6);
+        let throat = mid(along(0.85), figure.neck.jaw[0].at, 0.6);
         canvas.glow(throat, scale * 0.09, 0.8, deep.fade(0.40), mask);
-        let cheek = figure.jaw[0].at;
+        let cheek = figure.neck.jaw[0].at;
         canvas.glow(cheek, scale * 0.09, 1.0, high.fade(0.20), mask);
     }
 
     fn face(&self, canvas: &mut Canvas<'_>, figure: &Figure) {
-        let outline: [&[Ball]; 2] = [&figure.head, &figure.jaw];
+        let outline: [&[Ball]; 2] = [&figure.neck.head, &figure.neck.jaw];
         let mask = canvas.chains(&outline).and_then(|path| canvas.mask(&path));
         let scale = figure.scale;
-        let nose = figure.head[figure.head.len() - 1].at;
+        let nose = figure.neck.head[figure.neck.head.len() - 1].at;
         let muzzle = self.tone(self.coat.muzzle, 0.95);
         canvas.glow(nose, scale * 0.17, 1.0, muzzle, mask.as_ref());
         let dark = Colour::new(16.0, 12.0, 12.0);
         let dot = |at: ScenePoint, radius: f64| [Ball { at, radius: scale * radius }];
-        if let Some(path) = canvas.chains(&[&dot(figure.eye, 0.021)]) {
+        if let Some(path) = canvas.chains(&[&dot(figure.neck.eye, 0.021)]) {
             canvas.fill(&path, dark);
         }
-        if let Some(path) = canvas.chains(&[&dot(figure.nostril, 0.016)]) {
+        if let Some(path) = canvas.chains(&[&dot(figure.neck.nostril, 0.016)]) {
             canvas.fill(&path, dark.fade(0.8));
         }
         let ear = self.tone(self.coat.body, 1.0);
-        canvas.fill_polygon(&figure.ears[1], ear);
+        canvas.fill_polygon(&figure.neck.ears[1], ear);
     }
 
     /// Short tufts along the crest that fall to the near side and lift with the speed.
     fn mane(&self, canvas: &mut Canvas<'_>, figure: &Figure) {
         let hair = self.tone(self.coat.hair, 1.0);
         let turn = std::f64::consts::TAU;
-        for (i, pair) in figure.crest.windows(2).enumerate() {
+        for (i, pair) in figure.neck.crest.windows(2).enumerate() {
             for part in 0..3 {
                 let share = f64::from(part) / 3.0;
                 let root = mid(pair[0], pair[1], share);
@@ -150,7 +155,7 @@ impl HorsePainter<'_> {
                 canvas.fill_polygon(&[root, next, under, tip], hair.times(shade));
             }
         }
-        let poll = figure.crest[figure.crest.len() - 1];
+        let poll = figure.neck.crest[figure.neck.crest.len() - 1];
         let fringe = shifted(figure, poll, 0.13 * figure.scale, -0.12 * figure.scale);
         let brow = shifted(figure, poll, 0.03 * figure.scale, 0.0);
         canvas.fill_polygon(&[poll, brow, fringe], hair);
@@ -159,29 +164,46 @@ impl HorsePainter<'_> {
     fn bridle(&self, canvas: &mut Canvas<'_>, figure: &Figure) {
         let leather = self.tone(Colour::new(44.0, 28.0, 20.0), 1.0);
         let width = 0.018 * figure.scale;
-        let behind_ear = shifted(figure, figure.poll, -0.03 * figure.scale, 0.04 * figure.scale);
-        canvas.line(&[behind_ear, figure.mouth], width, leather);
-        let jaw = figure.jaw[figure.jaw.len() * 2 / 3].at;
-        let nose = figure.head[figure.head.len() * 2 / 3];
+        let behind_ear =
+            shifted(figure, figure.neck.poll, -0.03 * figure.scale, 0.04 * figure.scale);
+        canvas.line(&[behind_ear, figure.neck.mouth], width, leather);
+        let jaw = figure.neck.jaw[figure.neck.jaw.len() * 2 / 3].at;
+        let nose = figure.neck.head[figure.neck.head.len() * 2 / 3];
         let bridge = shifted(figure, nose.at, 0.04 * figure.scale, 0.05 * figure.scale);
         canvas.line(&[jaw, bridge], width * 1.3, leather);
-        canvas.line(&[behind_ear, figure.eye], width * 0.8, leather.fade(0.0));
+        canvas.line(&[behind_ear, figure.neck.eye], width * 0.8, leather.fade(0.0));
     }
 
+    /// Five locks of different length, the middle ones light.
     fn tail(&self, canvas: &mut Canvas<'_>, figure: &Figure) {
-        let hair = self.tone(self.coat.hair, 0.92);
-        if let Some(path) = canvas.chains(&[&figure.tail]) {
-            canvas.fill(&path, hair);
-        }
-        let light = self.tone(self.coat.hair.mix(Colour::WHITE, 0.14), 1.1);
-        for (offset, width) in [(0.035, 0.018), (0.0, 0.022), (-0.035, 0.016)] {
-            let strand: Vec<ScenePoint> = figure
-                .tail
+        let hair = self.tone(self.coat.hair, 0.90);
+        let light = self.tone(self.coat.hair.mix(Colour::WHITE, 0.12), 1.08);
+        let locks: [(f64, f64, f64, Colour); 5] = [
+            (0.045, 0.55, 0.80, hair),
+            (-0.045, 0.55, 0.90, hair),
+            (0.0, 0.85, 1.0, hair),
+            (0.025, 0.30, 0.92, light),
+            (-0.02, 0.26, 0.96, light),
+        ];
+        for (aside, width, length, colour) in locks {
+            let count = (length * figure.tail.len() as f64) as usize;
+            let lock: Vec<Ball> = figure.tail[..count.max(2)]
                 .iter()
-                .step_by(3)
-                .map(|ball| shifted(figure, ball.at, 0.6 * offset, offset))
+                .enumerate()
+                .map(|(i, ball)| {
+                    // Locks part towards the tip.
+                    let part = i as f64 / count as f64;
+                    let up = figure.scale * aside * (0.4 + 1.6 * part * part);
+                    let taper = (1.0 - part.powi(4)).max(0.08);
+                    Ball {
+                        at: shifted(figure, ball.at, 0.5 * up, up),
+                        radius: ball.radius * width * taper,
+                    }
+                })
                 .collect();
-            canvas.line(&strand, width * figure.scale, light.fade(0.55));
+            if let Some(path) = canvas.chains(&[&lock]) {
+                canvas.fill(&path, colour);
+            }
         }
     }
 
@@ -192,7 +214,13 @@ impl HorsePainter<'_> {
         let shader = canvas.gradient(
             top,
             joint,
-            &[(0.0, body.times(0.98)), (0.55, body.times(0.92)), (1.0, points)],
+            &[
+                // The near thigh and shoulder melt into the trunk.
+                (0.0, body.times(0.98).fade(if by < 1.0 { 1.0 } else { 0.0 })),
+                (0.34, body.times(0.96)),
+                (0.66, body.times(0.90)),
+                (1.0, points),
+            ],
         );
         if let Some(path) = upper {
             canvas.fill_with(&path, shader, None);
@@ -201,7 +229,7 @@ impl HorsePainter<'_> {
             canvas.fill(&path, points);
         }
         self.roundness(canvas, &leg.lower, by);
-        let from_thigh = leg.upper.len() / 3;
+        let from_thigh = leg.upper.len() / 2;
         self.roundness(canvas, &leg.upper[from_thigh..], by);
         if self.coat.socks {
             let sock = &leg.lower[leg.lower.len() * 2 / 3..];

@@ -40,8 +40,14 @@ impl Area {
 
 /// Everything of horse and rider that has a size, for outline and shadow.
 pub(super) fn chains<'a>(figure: &'a Figure, rider: &'a Rider) -> Vec<&'a [Ball]> {
-    let mut chains: Vec<&[Ball]> =
-        vec![&figure.trunk, &figure.withers, &figure.neck, &figure.head, &figure.jaw, &figure.tail];
+    let mut chains: Vec<&[Ball]> = vec![
+        &figure.trunk,
+        &figure.withers,
+        &figure.neck.neck,
+        &figure.neck.head,
+        &figure.neck.jaw,
+        &figure.tail,
+    ];
     for leg in &figure.legs {
         chains.push(&leg.upper);
         chains.push(&leg.lower);
@@ -115,15 +121,16 @@ pub(super) struct Average {
 }
 
 impl Average {
-    pub(super) fn new(length: usize) -> Self {
-        Self { sums: vec![0; length], count: 0 }
-    }
-
-    pub(super) fn add(&mut self, picture: &Pixmap) {
-        for (sum, value) in self.sums.iter_mut().zip(picture.data()) {
-            *sum += u16::from(*value);
+    /// Of at least one picture.
+    pub(super) fn of(pictures: &[Pixmap]) -> Self {
+        let length = pictures.iter().map(|picture| picture.data().len()).min().unwrap_or(0);
+        let mut sums = vec![0_u16; length];
+        for picture in pictures {
+            for (sum, value) in sums.iter_mut().zip(picture.data()) {
+                *sum += u16::from(*value);
+            }
         }
-        self.count += 1;
+        Self { sums, count: pictures.len() as u16 }
     }
 
     /// Lays the average over `picture` at `area`.

@@ -9,15 +9,26 @@ mod canvas;
 mod colour;
 mod figure;
 mod furniture;
+mod ground;
 mod horse;
 mod layer;
+mod leaves;
+mod leg;
 mod motion;
+mod neck;
 mod plants;
+mod prints;
+mod rays;
 mod rider;
+mod rider_paint;
 mod sensor;
+mod sky;
+mod swing;
 mod tile;
+mod timber;
 
 use image::RgbImage;
+use rayon::prelude::*;
 use resvg::tiny_skia::Pixmap;
 
 use self::backdrop::Backdrop;
@@ -28,7 +39,8 @@ use self::furniture::Furniture;
 use self::horse::HorsePainter;
 use self::layer::{Area, Average};
 use self::motion::Motion;
-use self::rider::{Rider, RiderPainter};
+use self::rider::Rider;
+use self::rider_paint::RiderPainter;
 use super::filming::CameraPath;
 use super::plan::Plan;
 use super::scene::Scene;
@@ -83,12 +95,19 @@ impl Renderer {
         let last = self.times.len().saturating_sub(1);
         let time = self.times.get((frame.0 as usize).min(last)).copied().unwrap_or(0.0);
         let camera = self.path.at(time);
-        let mut picture = match &self.still {
+        let background = || match &self.still {
             Some(still) => still.clone(),
             None => self.background(&camera),
         };
-        self.horse(&mut picture, time);
+        let (mut picture, horse) = rayon::join(background, || self.horse(time));
+        let surface = self.scene.ground.surface;
         let mut canvas = Canvas { pixels: &mut picture, camera, origin: (0.0, 0.0) };
+        prints::paint_prints(&mut canvas, &self.motion, surface, time);
+        if let Some((average, area)) = horse {
+            average.over(&mut picture, area);
+        }
+        let mut canvas = Canvas { pixels: &mut picture, camera, origin: (0.0, 0.0) };
+        prints::paint_dust(&mut canvas, &self.motion, &self.light, surface, time);
         self.furniture.paint_near(&mut canvas);
         let noise = self.scene.filming.noise_levels;
         sensor::read_out(&picture, noise, self.scene.seed, frame.0)
@@ -104,8 +123,9 @@ impl Renderer {
         picture
     }
 
-    /// Lays horse, rider and shadow over the picture.
-    fn horse(&self, picture: &mut Pixmap, time: f64) {
+    /// Horse, rider and shadow averaged over the exposure, and where they belong; `None` when
+    /// they are out of the picture.
+    fn horse(&self, time: f64) -> Option<(Average, Area)> {
         let exposure = self.scene.filming.exposure_s;
         let count = if exposure > 0.0 { SUB_FRAMES } else { 1 };
         let moments: Vec<(Camera, Figure, Rider)> = (0..count)
@@ -123,17 +143,19 @@ impl Renderer {
                 layer::covered(camera, &layer::chains(figure, rider), &self.light, self.away)
             })
             .collect();
-        let Some(area) = Area::around(&discs, (picture.width(), picture.height())) else { return };
-        let mut average = Average::new(4 * area.wide as usize * area.high as usize);
-        let mut pixels = empty(area.wide, area.high);
-        for (camera, figure, rider) in &moments {
-            pixels.fill(Colour::BLACK.fade(0.0).skia());
-            let origin = (area.x as f32, area.y as f32);
-            let mut canvas = Canvas { pixels: &mut pixels, camera: *camera, origin };
-            self.paint_horse(&mut canvas, figure, rider);
-            average.add(&pixels);
-        }
-        average.over(picture, area);
+        let size = self.scene.filming.picture;
+        let area = Area::around(&discs, (size.width, size.height))?;
+        let painted: Vec<Pixmap> = moments
+            .par_iter()
+            .map(|(camera, figure, rider)| {
+                let mut pixels = empty(area.wide, area.high);
+                let origin = (area.x as f32, area.y as f32);
+                let mut canvas = Canvas { pixels: &mut pixels, camera: *camera, origin };
+                self.paint_horse(&mut canvas, figure, rider);
+                pixels
+            })
+            .collect();
+        Some((Average::of(&painted), area))
     }
 
     fn figure(&self, time: f64) -> Figure {

@@ -4,13 +4,14 @@
 //! rest (swing, bob, pitch, tuck over the fence) is drawn to look right; figures without a
 //! source here are common practice and no measurement.
 
+use super::swing::Swing;
 use crate::arena::curve::{Keys, ease};
 use crate::arena::gait;
-use crate::arena::plan::{Beat, HIP_ALONG_M, JumpTimes, Plan, SHOULDER_ALONG_M};
+use crate::arena::plan::{Beat, JumpTimes, Plan};
 use crate::arena::scene::Scene;
 use crate::arena::track::Track;
 use crate::arena::truth::Contact;
-use crate::marks::{Event, Limb};
+use crate::marks::Limb;
 use crate::scene::{GroundPoint, ScenePoint};
 
 /// Height of the centre of mass of a standing horse of 1.65 m at the withers, metres.
@@ -109,178 +110,24 @@ impl Motion {
         (time - beats[i].at_s) / beats[i].lasts_s
     }
 
+    pub(super) fn jump(&self) -> JumpTimes {
+        self.plan.jump
+    }
+
     /// The hoof of `limb` at `time`.
     pub(super) fn hoof(&self, limb: Limb, time: f64) -> Hoof {
         let own: Vec<&Contact> = self.plan.contacts.iter().filter(|c| c.limb == limb).collect();
         let i = own.partition_point(|c| c.contact_s <= time).max(1) - 1;
         let from = own[i];
         match own.get(i + 1) {
-            Some(to) if time > from.lift_s => self.swing(from, to, time),
+            Some(to) if time > from.lift_s => Swing::between(self, from, to).hoof(time),
             _ => stance(from, time),
         }
     }
 
-    /// Prints left on the ground by `time`: contacts whose hoof has left.
+    /// Contacts whose hoof has left the ground by `time`.
     pub(super) fn prints(&self, time: f64) -> impl Iterator<Item = &Contact> {
         self.plan.contacts.iter().filter(move |c| c.lift_s < time)
-    }
-
-    fn swing(&self, from: &Contact, to: &Contact, time: f64) -> Hoof {
-        let swing = Swing { motion: self, from, to, lasts: to.contact_s - from.lift_s };
-        let ends = [(from.lift_s, from), (to.contact_s, to)].map(|(at, contact)| {
-            let body = self.body(at);
-            let ahead = body.ahead_of(contact.place);
-            (at, ahead, -body.speed)
-        });
-        let (middle, tilts) = if to.event == Event::Landing || from.event == Event::TakeOff {
-            swing.over_the_fence()
-        } else {
-            swing.canter()
-        };
-        let mut along: Vec<(f64, f64, Option<f64>)> = vec![(ends[0].0, ends[0].1, Some(ends[0].2))];
-        let mut rise: Vec<(f64, f64, Option<f64>)> = vec![(ends[0].0, 0.0, Some(0.4))];
-        for (at, ahead, height) in middle {
-            along.push((at, ahead, None));
-            rise.push((at, height, None));
-        }
-        along.push((ends[1].0, ends[1].1, Some(0.6 * ends[1].2)));
-        rise.push((ends[1].0, 0.0, Some(-0.7)));
-        let body = self.body(time);
-        let share = (time - from.lift_s) / swing.lasts;
-        let lefts = [from, to].map(|contact| body_left(&self.body_at_contact(contact), contact));
-        let left = lefts[0] + (lefts[1] - lefts[0]) * ease(share, 0.0, 1.0);
-        let sole = body.point(Keys::through(&along).at(time), left, Keys::through(&rise).at(time));
-        let sole = ScenePoint { z: sole.z.max(0.0), ..sole };
-        Hoof { sole, tilt: Keys::through(&tilts).at(time), pastern: 62_f64.to_radians() }
-    }
-
-    fn body_at_contact(&self, contact: &Contact) -> Body {
-        self.body(contact.contact_s)
-    }
-}
-
-fn body_left(body: &Body, contact: &Contact) -> f64 {
-    let (sin, cos) = body.heading.sin_cos();
-    -(contact.place.x - body.place.x) * sin + (contact.place.y - body.place.y) * cos
-}
-
-type Middle = Vec<(f64, f64, f64)>;
-type Tilts = Vec<(f64, f64, Option<f64>)>;
-
-/// One limb between two contacts.
-struct Swing<'a> {
-    motion: &'a Motion,
-    from: &'a Contact,
-    to: &'a Contact,
-    lasts: f64,
-}
-
-impl Swing<'_> {
-    fn at(&self, share: f64) -> f64 {
-        self.from.lift_s + share * self.lasts
-    }
-
-    /// A swing of the canter: (time, ahead of the centre of mass, height of the sole).
-    fn canter(&self) -> (Middle, Tilts) {
-        let scale = self.motion.scale;
-        let hind = self.from.limb.is_hind();
-        let joint = scale * if hind { HIP_ALONG_M } else { SHOULDER_ALONG_M };
-        let shape: [(f64, f64, f64); 4] = if hind {
-            [(0.18, -0.66, 0.17), (0.42, -0.24, 0.24), (0.66, 0.28, 0.21), (0.87, 0.58, 0.09)]
-        } else {
-            [(0.18, -0.68, 0.24), (0.42, -0.28, 0.36), (0.66, 0.22, 0.30), (0.87, 0.54, 0.11)]
-        };
-        let middle = shape
-            .map(|(share, ahead, height)| (self.at(share), joint + scale * ahead, scale * height));
-        let tilts: [(f64, f64); 7] = if hind {
-            [
-                (0.0, 52.0),
-                (0.15, 92.0),
-                (0.4, 80.0),
-                (0.66, 38.0),
-                (0.85, 4.0),
-                (0.94, -6.0),
-                (1.0, 0.0),
-            ]
-        } else {
-            [
-                (0.0, 52.0),
-                (0.15, 105.0),
-                (0.4, 122.0),
-                (0.66, 70.0),
-                (0.85, 8.0),
-                (0.94, -8.0),
-                (1.0, 0.0),
-            ]
-        };
-        (middle.to_vec(), self.tilts(&tilts))
-    }
-
-    fn tilts(&self, shape: &[(f64, f64)]) -> Tilts {
-        shape.iter().map(|&(share, degrees)| (self.at(share), degrees.to_radians(), None)).collect()
-    }
-
-    /// The way over the fence: folded forelimbs, hind limbs trailing, then tucked, then reaching.
-    fn over_the_fence(&self) -> (Middle, Tilts) {
-        let jump = self.motion.plan.jump;
-        let JumpTimes { take_off_s, lift_s, land_s } = jump;
-        let flight = land_s - lift_s;
-        // Ahead of and above the centre of mass, in the trunk's own leaning frame.
-        let (tucks, tilts): (Vec<(f64, (f64, f64))>, Vec<(f64, f64)>) = if self.from.limb.is_hind()
-        {
-            let reach = self.to.contact_s - land_s;
-            (
-                vec![
-                    (lift_s + 0.16 * flight, (-1.02, -0.98)),
-                    (lift_s + 0.42 * flight, (-0.98, -0.66)),
-                    (lift_s + 0.66 * flight, (-0.86, -0.50)),
-                    (lift_s + 0.86 * flight, (-0.72, -0.52)),
-                    (land_s + 0.25 * reach, (-0.52, -0.72)),
-                    (land_s + 0.65 * reach, (-0.12, -0.98)),
-                ],
-                vec![
-                    (0.0, 50.0),
-                    (0.12, 85.0),
-                    (0.35, 118.0),
-                    (0.62, 112.0),
-                    (0.8, 50.0),
-                    (0.93, 0.0),
-                    (1.0, 0.0),
-                ],
-            )
-        } else {
-            let late = if self.from.limb.is_leading() { 0.03 } else { 0.0 };
-            (
-                vec![
-                    (self.from.lift_s + 0.10, (0.02, -0.78)),
-                    (take_off_s + 0.02 + late, (0.50, -0.66)),
-                    (lift_s - 0.02 + late, (0.62, -0.50)),
-                    (lift_s + 0.35 * flight, (0.66, -0.50)),
-                    (lift_s + 0.62 * flight, (0.86, -0.60)),
-                    (lift_s + 0.84 * flight, (1.02, -0.86)),
-                ],
-                vec![
-                    (0.0, 52.0),
-                    (0.10, 95.0),
-                    (0.25, 120.0),
-                    (0.55, 128.0),
-                    (0.72, 70.0),
-                    (0.88, 5.0),
-                    (1.0, -4.0),
-                ],
-            )
-        };
-        let middle = tucks
-            .into_iter()
-            .filter(|(at, _)| (self.from.lift_s + 0.02..self.to.contact_s - 0.02).contains(at))
-            .map(|(at, (ahead, above))| {
-                let body = self.motion.body(at);
-                let scale = self.motion.scale;
-                let (ahead, height) = body.leaning(scale * ahead, scale * above);
-                (at, ahead, height.max(0.03))
-            })
-            .collect();
-        (middle, self.tilts(&tilts))
     }
 }
 

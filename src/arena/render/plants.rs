@@ -4,17 +4,12 @@
 //! meets the plant's plane, so that parallax is that of real trees.
 
 use rayon::prelude::*;
-use resvg::tiny_skia::{FillRule, Paint, PathBuilder, Pixmap, Transform};
+use resvg::tiny_skia::Pixmap;
 
-use super::colour::Colour;
+use super::leaves::{BUSH, HIGH, KINDS, SLENDER, levels_of, painted};
 use super::tile::mixed;
 use crate::arena::surroundings::Surroundings;
 use crate::scene::{Camera, ScenePoint};
-
-const WIDE: u32 = 512;
-const HIGH: u32 = 640;
-/// Kinds of picture: four round trees, two slender ones, two bushes.
-const KINDS: u32 = 8;
 
 /// Where a plant stands and which picture it shows.
 pub(super) struct Plant {
@@ -57,7 +52,7 @@ impl Plants {
             .iter()
             .map(|tree| {
                 let slender = tree.kind > 0.78;
-                let picture = if slender { 4 + tree.seed % 2 } else { tree.seed % 4 };
+                let picture = if slender { SLENDER } else { tree.seed % 4 };
                 let wide = if slender {
                     0.20 * tree.height_m
                 } else {
@@ -127,67 +122,73 @@ impl Plants {
 }
 
 impl Seen<'_> {
-    /// Colour (not premultiplied) and opacity where the ray `way` from `eye` meets the plant.
-    pub(super) fn at(
-        &self,
-        eye: [f32; 3],
-        way: [f32; 3],
-        haze: [f32; 3],
-    ) -> Option<([f32; 3], f32)> {
+    /// Where the ray `way` from `eye` meets the plant's plane, in texels; `None` behind it.
+    pub(super) fn hit(&self, eye: [f32; 3], way: [f32; 3]) -> Option<(f32, f32)> {
         let plant = self.plant;
-        let towards = way[0] * plant.facing[0] + way[1] * plant.facing[1];
-        let share = self.ahead / towards;
+        let [towards, aside] = plant.facing;
+        let share = self.ahead / (way[0] * towards + way[1] * aside);
         if share <= 0.0 {
             return None;
         }
-        let hit = [eye[0] + share * way[0], eye[1] + share * way[1], eye[2] + share * way[2]];
-        let across =
-            (hit[1] - plant.foot[1]) * plant.facing[0] - (hit[0] - plant.foot[0]) * plant.facing[1];
+        let from_foot = |k: usize| eye[k] + share * way[k] - plant.foot[k];
+        let across = from_foot(1) * towards - from_foot(0) * aside;
         let across = if plant.flip { -across } else { across };
-        let (u, v) =
-            (0.5 + 0.5 * across / plant.half_wide, 1.0 - (hit[2] - plant.foot[2]) / plant.high);
-        let [r, g, b, a] = bilinear(&self.levels[self.level], u, v)?;
-        if a <= 0.004 {
-            return None;
+        let picture = &self.levels[self.level];
+        let u = (0.5 + 0.5 * across / plant.half_wide) * picture.width() as f32;
+        let v = (1.0 - from_foot(2) / plant.high) * picture.height() as f32;
+        Some((u, v))
+    }
+
+    /// Lays the plant over a block of pixels whose ends meet it at `from` and `to`.
+    pub(super) fn fill(&self, from: (f32, f32), to: (f32, f32), haze: [f32; 3], pixels: &mut [u8]) {
+        let picture = &self.levels[self.level];
+        let tone = self.plant.tone.map(|tone| tone * (1.0 - self.haze));
+        let haze = haze.map(|haze| haze * self.haze);
+        let step = 1.0 / (pixels.len() / 4) as f32;
+        for (i, pixel) in pixels.chunks_exact_mut(4).enumerate() {
+            let share = (i as f32 + 0.5) * step;
+            let u = from.0 + (to.0 - from.0) * share;
+            let v = from.1 + (to.1 - from.1) * share;
+            let Some([r, g, b, opacity]) = bilinear(picture, u, v) else { continue };
+            if opacity < 0.004 {
+                continue;
+            }
+            let clear = 1.0 - opacity;
+            let over = |c: usize, own: f32| {
+                (own * tone[c] + haze[c] * opacity + f32::from(pixel[c]) * clear + 0.5) as u8
+            };
+            let colour = [over(0, r), over(1, g), over(2, b)];
+            pixel[..3].copy_from_slice(&colour);
         }
-        let mix = |c: f32, tone: f32, haze: f32| {
-            let own = c / a * tone;
-            own + (haze - own) * self.haze
-        };
-        let colour = [
-            mix(r, plant.tone[0], haze[0]),
-            mix(g, plant.tone[1], haze[1]),
-            mix(b, plant.tone[2], haze[2]),
-        ];
-        Some((colour, a))
     }
 }
 
-/// Premultiplied, 0 to 255 for colour and 0 to 1 for opacity.
+/// Premultiplied, 0 to 255 for colour and 0 to 1 for opacity; `None` outside the picture.
+#[inline]
 fn bilinear(picture: &Pixmap, u: f32, v: f32) -> Option<[f32; 4]> {
-    let (wide, high) = (picture.width() as i32, picture.height() as i32);
-    let (x, y) = (u * wide as f32 - 0.5, v * high as f32 - 0.5);
-    if x < -1.0 || y < -1.0 || x >= wide as f32 || y >= high as f32 {
+    // Pictures have a clear border, so the outermost half texel may be left out.
+    let (x, y) = (u - 0.5, v - 0.5);
+    let (wide, high) = (picture.width() as usize, picture.height() as usize);
+    if x < 0.0 || y < 0.0 || x >= (wide - 1) as f32 || y >= (high - 1) as f32 {
         return None;
     }
-    let (x0, y0) = (x.floor(), y.floor());
-    let (fx, fy) = (x - x0, y - y0);
-    let data = picture.data();
-    let texel = |i: i32, j: i32| -> [f32; 4] {
-        if i < 0 || j < 0 || i >= wide || j >= high {
-            return [0.0; 4];
-        }
-        let at = 4 * (j * wide + i) as usize;
-        [0, 1, 2, 3].map(|c| f32::from(data[at + c]))
+    let (i, j) = (x as usize, y as usize);
+    let (fx, fy) = (x - i as f32, y - j as f32);
+    let at = 4 * (j * wide + i);
+    let (top, low) =
+        (&picture.data()[at..at + 8], &picture.data()[at + 4 * wide..at + 4 * wide + 8]);
+    if (top[3] | top[7] | low[3] | low[7]) == 0 {
+        return None;
+    }
+    let (wa, wb) = ((1.0 - fx) * (1.0 - fy), fx * (1.0 - fy));
+    let (wc, wd) = ((1.0 - fx) * fy, fx * fy);
+    let mean = |c: usize| {
+        f32::from(top[c]) * wa
+            + f32::from(top[c + 4]) * wb
+            + f32::from(low[c]) * wc
+            + f32::from(low[c + 4]) * wd
     };
-    let (i, j) = (x0 as i32, y0 as i32);
-    let (a, b, c, d) = (texel(i, j), texel(i + 1, j), texel(i, j + 1), texel(i + 1, j + 1));
-    let mixed = [0, 1, 2, 3].map(|k| {
-        let top = a[k] + (b[k] - a[k]) * fx;
-        let low = c[k] + (d[k] - c[k]) * fx;
-        top + (low - top) * fy
-    });
-    Some([mixed[0], mixed[1], mixed[2], mixed[3] / 255.0])
+    Some([mean(0), mean(1), mean(2), mean(3) / 255.0])
 }
 
 fn plant(
@@ -223,122 +224,7 @@ fn bushes(surroundings: &Surroundings, eye: ScenePoint) -> Vec<Plant> {
             let x = -100.0 + 2.6 * f64::from(i) + 1.6 * unit(1);
             let y = rail_y + surroundings.away * (4.0 + 2.2 * unit(2));
             let high = 1.3 + 1.5 * unit(3);
-            plant(ScenePoint::new(x, y, 0.0), eye, 0.85 * high, high, 6 + i % 2, 9000 + i)
+            plant(ScenePoint::new(x, y, 0.0), eye, 0.85 * high, high, BUSH, 9000 + i)
         })
         .collect()
-}
-
-/// Halved and halved again.
-fn levels_of(picture: Pixmap) -> Vec<Pixmap> {
-    let mut levels = vec![picture];
-    while let Some(next) = levels.last().filter(|p| p.width() > 16).and_then(halved) {
-        levels.push(next);
-    }
-    levels
-}
-
-fn halved(from: &Pixmap) -> Option<Pixmap> {
-    let (wide, high) = (from.width() / 2, from.height() / 2);
-    let mut to = Pixmap::new(wide, high)?;
-    let stride = 4 * from.width() as usize;
-    let data = from.data();
-    for (i, out) in to.data_mut().chunks_exact_mut(4).enumerate() {
-        let (x, y) = (i % wide as usize, i / wide as usize);
-        let at = 2 * y * stride + 8 * x;
-        for c in 0..4 {
-            let sum: u32 =
-                [0, 4, stride, stride + 4].iter().map(|d| u32::from(data[at + d + c])).sum();
-            out[c] = ((sum + 2) / 4) as u8;
-        }
-    }
-    Some(to)
-}
-
-/// Paints one kind of plant: a trunk, then leaf clumps from the shaded depth to the lit crown.
-fn painted(kind: u32, seed: u32) -> Pixmap {
-    let mut picture = Pixmap::new(WIDE, HIGH).unwrap_or_else(|| unreachable!("a fixed size"));
-    let is_bush = kind >= 6;
-    let is_slender = (4..6).contains(&kind);
-    let (wide, high) = (WIDE as f32, HIGH as f32);
-    if !is_bush {
-        trunk(&mut picture, wide, high);
-    }
-    let (cx, cy) = (0.5 * wide, if is_bush { 0.52 * high } else { 0.42 * high });
-    let (rx, ry) = match (is_bush, is_slender) {
-        (true, _) => (0.45 * wide, 0.46 * high),
-        (_, true) => (0.34 * wide, 0.40 * high),
-        _ => (0.44 * wide, 0.38 * high),
-    };
-    let base = match kind {
-        4 | 5 => Colour::new(58.0, 74.0, 44.0),
-        1 => Colour::new(104.0, 112.0, 52.0),
-        3 => Colour::new(128.0, 112.0, 50.0),
-        6 | 7 => Colour::new(86.0, 100.0, 50.0),
-        _ => Colour::new(84.0, 102.0, 48.0),
-    };
-    let mut random = seed;
-    let mut unit = move || {
-        random = mixed(random.wrapping_add(0x6d2b_79f5));
-        (random >> 8) as f32 / 16_777_216.0
-    };
-    let layers = 5;
-    for layer in 0..layers {
-        let depth = layer as f32 / (layers - 1) as f32;
-        for _ in 0..90 {
-            let (angle, r) = (std::f32::consts::TAU * unit(), unit().sqrt());
-            let squeeze = if is_slender { 1.0 } else { 1.0 - 0.12 * depth };
-            let (mut x, y) = (r * angle.cos(), r * angle.sin());
-            if is_slender {
-                x *= 0.25 + 0.75 * f32::midpoint(y, 1.0);
-            }
-            let lump = 0.82 + 0.22 * (3.0 * angle + seed as f32).sin();
-            let px = cx + rx * x * squeeze * lump - 0.03 * wide * depth;
-            let py = cy + ry * y * squeeze * lump - 0.05 * high * depth;
-            // Lit from the upper left; the inside is dark.
-            let lit = 0.40 + 0.42 * depth - 0.24 * y - 0.16 * x + 0.16 * (unit() - 0.5);
-            clump(&mut picture, (px, py), wide * (0.030 + 0.030 * unit()), base, lit, &mut unit);
-        }
-    }
-    picture
-}
-
-fn trunk(picture: &mut Pixmap, wide: f32, high: f32) {
-    let mut builder = PathBuilder::new();
-    builder.move_to(0.465 * wide, high);
-    builder.line_to(0.48 * wide, 0.5 * high);
-    builder.line_to(0.52 * wide, 0.5 * high);
-    builder.line_to(0.54 * wide, high);
-    builder.close();
-    let Some(path) = builder.finish() else { return };
-    let shader = super::canvas::screen_gradient(
-        (0.47 * wide, 0.0),
-        (0.535 * wide, 0.0),
-        &[(0.0, Colour::new(112.0, 92.0, 70.0)), (1.0, Colour::new(48.0, 40.0, 34.0))],
-    );
-    let paint = Paint {
-        shader: shader.unwrap_or_else(|| Colour::BLACK.shader()),
-        anti_alias: true,
-        ..Paint::default()
-    };
-    picture.fill_path(&path, &paint, FillRule::Winding, Transform::identity(), None);
-}
-
-fn clump(
-    picture: &mut Pixmap,
-    at: (f32, f32),
-    size: f32,
-    base: Colour,
-    lit: f32,
-    unit: &mut impl FnMut() -> f32,
-) {
-    for _ in 0..7 {
-        let (dx, dy) = (size * 1.5 * (unit() - 0.5), size * 1.2 * (unit() - 0.5));
-        let r = size * (0.22 + 0.38 * unit());
-        let Some(path) = PathBuilder::from_circle(at.0 + dx, at.1 + dy, r) else { continue };
-        let shade = (lit - 0.35 * dy / size + 0.22 * (unit() - 0.5)).clamp(0.16, 1.5);
-        let warm = Colour::new(255.0, 226.0, 150.0);
-        let colour = base.times(0.35 + 0.95 * shade).mix(warm, (0.16 * (shade - 0.5)).max(0.0));
-        let paint = Paint { shader: colour.shader(), anti_alias: true, ..Paint::default() };
-        picture.fill_path(&path, &paint, FillRule::Winding, Transform::identity(), None);
-    }
 }

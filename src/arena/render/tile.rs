@@ -47,18 +47,31 @@ impl Tile {
         Self { levels }
     }
 
-    /// Both reliefs (−1 to 1) about (`x`, `y`) metres, averaged over `wide_m`.
-    pub(super) fn at(&self, x: f32, y: f32, wide_m: f32) -> [f32; 2] {
+    /// The level whose texels are as wide as `wide_m`, and how far to go on to the next one.
+    ///
+    /// Near a level's own width only that level is read, so that half of all places cost half.
+    pub(super) fn level(&self, wide_m: f32) -> (usize, f32) {
         let fine = TILE_M / SIDE as f32;
-        let level = (wide_m / fine).max(1.0).log2().min((self.levels.len() - 1) as f32);
-        let low = level as usize;
-        let share = level - low as f32;
-        let a = self.levels[low].at(x, y);
-        if share < 0.05 || low + 1 >= self.levels.len() {
+        let most = self.levels.len() - 1;
+        let level = (wide_m / fine).max(1.0).log2().min(most as f32);
+        let share = ((level.fract() - 0.25) * 2.0).clamp(0.0, 1.0);
+        let low = (level as usize).min(most);
+        match (share, low) {
+            (_, low) if low == most => (most, 0.0),
+            (1.0, low) => (low + 1, 0.0),
+            (share, low) => (low, share),
+        }
+    }
+
+    /// Both reliefs (−1 to 1) at (`x`, `y`) metres, on a level found by [`Tile::level`].
+    #[inline]
+    pub(super) fn at(&self, x: f32, y: f32, level: usize, share: f32) -> (f32, f32) {
+        let a = self.levels[level].at(x, y);
+        if share == 0.0 {
             return a;
         }
-        let b = self.levels[low + 1].at(x, y);
-        [a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share]
+        let b = self.levels[level + 1].at(x, y);
+        (a.0 + (b.0 - a.0) * share, a.1 + (b.1 - a.1) * share)
     }
 }
 
@@ -79,20 +92,25 @@ impl Level {
         Self { side, texels }
     }
 
-    fn at(&self, x: f32, y: f32) -> [f32; 2] {
-        let per_m = self.side as f32 / TILE_M;
-        let (u, v) = (x * per_m - 0.5, y * per_m - 0.5);
-        let (u0, v0) = (u.floor(), v.floor());
-        let (fu, fv) = (u - u0, v - v0);
-        let mask = self.side - 1;
-        let (i, j) = ((u0 as i32 as usize) & mask, (v0 as i32 as usize) & mask);
+    /// Bilinear in whole numbers: 256 parts of a texel; shifts and masks wrap negative places.
+    #[inline]
+    fn at(&self, x: f32, y: f32) -> (f32, f32) {
+        let per_m = 256.0 * self.side as f32 / TILE_M;
+        let (u, v) = ((x * per_m) as i32 - 128, (y * per_m) as i32 - 128);
+        let (fu, fv) = (u & 255, v & 255);
+        let mask = self.side as i32 - 1;
+        let (i, j) = ((u >> 8) & mask, (v >> 8) & mask);
         let (i1, j1) = ((i + 1) & mask, (j + 1) & mask);
-        let row = |j: usize| {
-            let (a, b) = (self.texels[j * self.side + i], self.texels[j * self.side + i1]);
-            [0, 1].map(|c| f32::from(a[c]) + (f32::from(b[c]) - f32::from(a[c])) * fu)
+        let side = self.side as i32;
+        let texel = |i: i32, j: i32| self.texels[(j * side + i) as usize];
+        let (a, b, c, d) = (texel(i, j), texel(i1, j), texel(i, j1), texel(i1, j1));
+        let (wa, wb) = ((256 - fu) * (256 - fv), fu * (256 - fv));
+        let (wc, wd) = ((256 - fu) * fv, fu * fv);
+        let mean = |a: u8, b: u8, c: u8, d: u8| {
+            let sum = i32::from(a) * wa + i32::from(b) * wb + i32::from(c) * wc + i32::from(d) * wd;
+            sum as f32 * (1.0 / (65_536.0 * 127.0)) - 128.0 / 127.0
         };
-        let (a, b) = (row(j), row(j1));
-        [0, 1].map(|c| (a[c] + (b[c] - a[c]) * fv - 128.0) / 127.0)
+        (mean(a[0], b[0], c[0], d[0]), mean(a[1], b[1], c[1], d[1]))
     }
 }
 
