@@ -8,12 +8,13 @@ use std::sync::Arc;
 
 use ffmpeg_next as ff;
 
+use super::fetch::Kept;
 use crate::quantity::time::FrameNumber;
 
 pub struct FrameCache {
     limit_bytes: usize,
     bytes: usize,
-    frames: BTreeMap<FrameNumber, Arc<ff::frame::Video>>,
+    frames: BTreeMap<FrameNumber, Arc<Kept>>,
 }
 
 impl FrameCache {
@@ -21,18 +22,20 @@ impl FrameCache {
         FrameCache { limit_bytes, bytes: 0, frames: BTreeMap::new() }
     }
 
-    pub fn get(&self, number: FrameNumber) -> Option<Arc<ff::frame::Video>> {
+    pub fn get(&self, number: FrameNumber) -> Option<Arc<Kept>> {
         self.frames.get(&number).cloned()
     }
 
     /// Keeps a frame, and lets go of the ones farthest from `wanted` until the rest fits.
-    pub fn put(&mut self, number: FrameNumber, frame: Arc<ff::frame::Video>, wanted: FrameNumber) {
-        self.bytes += bytes(&frame);
+    pub fn put(&mut self, number: FrameNumber, frame: Arc<Kept>, wanted: FrameNumber) {
+        self.bytes += bytes(&frame.picture);
         if let Some(before) = self.frames.insert(number, frame) {
-            self.bytes -= bytes(&before);
+            self.bytes -= bytes(&before.picture);
         }
         while self.bytes > self.limit_bytes && self.frames.len() > 1 {
-            let Some(farthest) = self.farthest_from(wanted) else { return };
+            let Some(farthest) = self.farthest_from(wanted) else {
+                return;
+            };
             self.remove(farthest);
         }
     }
@@ -40,7 +43,7 @@ impl FrameCache {
     /// Lets go of every frame after `number`.
     pub fn drop_after(&mut self, number: FrameNumber) {
         let later = self.frames.split_off(&FrameNumber(number.0.saturating_add(1)));
-        self.bytes -= later.values().map(|frame| bytes(frame)).sum::<usize>();
+        self.bytes -= later.values().map(|frame| bytes(&frame.picture)).sum::<usize>();
     }
 
     fn farthest_from(&self, wanted: FrameNumber) -> Option<FrameNumber> {
@@ -50,13 +53,13 @@ impl FrameCache {
 
     fn remove(&mut self, number: FrameNumber) {
         if let Some(frame) = self.frames.remove(&number) {
-            self.bytes -= bytes(&frame);
+            self.bytes -= bytes(&frame.picture);
         }
     }
 }
 
 /// What a frame occupies.
-pub fn bytes(frame: &ff::frame::Video) -> usize {
+fn bytes(frame: &ff::frame::Video) -> usize {
     // SAFETY: reads the buffer list of an allocated frame; an entry is null or points to a live reference.
     let buffers = unsafe { (*frame.as_ptr()).buf };
     buffers

@@ -11,7 +11,7 @@ use ffmpeg_next as ff;
 
 use super::check::{self, CheckReport};
 use super::colour::{Colour, ColourTags, first_component};
-use super::decode::{Decode, codec_name};
+use super::decode::{Decode, Pace, codec_name};
 use super::doubt::FootageDoubt;
 use super::error::FootageError;
 use super::facts::{Capture, ClipFacts, Lens, PixelAspect, Rate, Scan, StreamNumbers};
@@ -99,10 +99,10 @@ impl Clip {
         row(&self.index, &self.path, number).map(|row| self.index.time(row))
     }
 
-    /// How long the container says the frame is shown, where it says so.
+    /// How long the frame is shown: until the next one, or what the container says of the last one.
     pub fn duration(&self, number: FrameNumber) -> Result<Option<FrameTime>, FootageError> {
-        let ticks = row(&self.index, &self.path, number)?.duration;
-        Ok((ticks > 0).then(|| FrameTime::new(i64::from(ticks), self.index.base)))
+        row(&self.index, &self.path, number)?;
+        Ok(self.index.duration(number).map(|ticks| FrameTime::new(ticks, self.index.base)))
     }
 
     /// Seconds at the fence from the first frame to this one, with slow motion taken out.
@@ -207,7 +207,7 @@ impl Opened<'_> {
         promised: Option<u64>,
     ) -> Result<(Source, ff::frame::Video), FootageError> {
         let mut decode = Decode::new(source, self.index.held_back, 0)?;
-        decode.start_at(0, &self.index)?;
+        decode.start_at(0, Pace::Careful, &self.index)?;
         while let Some(decoded) = decode.next() {
             if self.index.frame_of(decoded.packet).is_some() {
                 return Ok((decode.into_source(), decoded.picture));

@@ -1,10 +1,13 @@
 //! A running decoder: packets in, numbered pictures out.
 //!
 //! Packets carry their own number where a time would be, and decoders hand it through to the picture, so pictures
-//! are told apart without trusting any time in the file. Frame threading is on: the decoder works on several frames
-//! at once and is a few packets ahead of what comes out.
-//! Invariant: after `start_at(packet)`, the pictures that come out are those a decode from that packet gives; every
-//! call of `next` makes progress or ends, also on damaged data.
+//! are told apart without trusting any time in the file.
+//!
+//! There are two paces. *Fast* decodes several frames at once, and treats any damage as an error of its packet, which
+//! comes out before every picture that refers to it. *Careful* decodes one frame at a time and lets the decoder fill
+//! in damaged parts: with several threads the filling depends on which thread was first, so the same frame would not
+//! always have the same pixels. Invariant: a careful decode starts with a fresh decoder, so what comes out depends on
+//! its start packet alone; every call of `next` makes progress or ends, also on damaged data.
 
 use ffmpeg_next as ff;
 use ffmpeg_next::codec::threading;
@@ -21,13 +24,22 @@ const FAILURES_IN_A_ROW: u32 = 4096;
 pub struct Decoded {
     pub packet: u32,
     pub picture: ff::frame::Video,
-    /// The decoder met damaged data in this picture.
-    pub damaged: bool,
+    /// Parts of the picture were damaged and are guessed.
+    pub concealed: bool,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Pace {
+    Fast,
+    Careful,
 }
 
 pub struct Decode {
     source: Source,
     decoder: ff::decoder::Video,
+    held_back: usize,
+    threads: usize,
+    pace: Pace,
     start: u32,
     waiting: Option<ff::Packet>,
     draining: bool,
@@ -36,13 +48,16 @@ pub struct Decode {
 }
 
 impl Decode {
-    /// A decoder for the source, at its first packet. 0 threads let ffmpeg choose.
+    /// A fast decoder for the source, at its first packet. 0 threads let ffmpeg choose.
     pub fn new(source: Source, held_back: usize, threads: usize) -> Result<Decode, FootageError> {
-        let decoder = open_decoder(&source, held_back, threads)?;
+        let decoder = open_decoder(&source, held_back, threads, Pace::Fast)?;
         let start = source.next();
         Ok(Decode {
             source,
             decoder,
+            held_back,
+            threads,
+            pace: Pace::Fast,
             start,
             waiting: None,
             draining: false,
@@ -52,11 +67,16 @@ impl Decode {
     }
 
     /// Forgets all pictures in flight and goes on from `packet`.
-    pub fn start_at(&mut self, packet: u32, index: &Index) -> Result<(), FootageError> {
-        self.decoder.flush();
+    pub fn start_at(&mut self, packet: u32, pace: Pace, index: &Index) -> Result<(), FootageError> {
         self.waiting = None;
         self.draining = false;
         self.ended = true;
+        if pace == self.pace && pace == Pace::Fast {
+            self.decoder.flush();
+        } else {
+            self.decoder = open_decoder(&self.source, self.held_back, self.threads, pace)?;
+            self.pace = pace;
+        }
         self.source.position_at(packet, index)?;
         self.ended = false;
         self.start = packet;
@@ -66,6 +86,10 @@ impl Decode {
     /// The packet this decode began with.
     pub fn start(&self) -> u32 {
         self.start
+    }
+
+    pub fn pace(&self) -> Pace {
+        self.pace
     }
 
     /// The packet to be decoded next.
@@ -82,6 +106,12 @@ impl Decode {
         self.errors
     }
 
+    /// The most packets between one that is decoded and the newest that was fed.
+    pub fn depth(&self) -> u32 {
+        // ffmpeg never runs more than 16 threads by itself, and takes one packet more than it has threads.
+        (if self.threads == 0 { 16 } else { self.threads as u32 }) + 2
+    }
+
     /// The next picture, or `None` at the end of the clip.
     pub fn next(&mut self) -> Option<Decoded> {
         let mut failures = 0;
@@ -92,15 +122,8 @@ impl Decode {
                     let Some(packet) = picture.pts().and_then(|pts| u32::try_from(pts).ok()) else {
                         continue;
                     };
-                    if picture.has_decode_errors() || picture.is_corrupt() {
-                        eprintln!(
-                            "DBG {packet} {:?} {:?}",
-                            picture.decode_error_flags(),
-                            picture.flags()
-                        );
-                    }
-                    let damaged = picture.is_corrupt() || picture.has_decode_errors();
-                    return Some(Decoded { packet, picture, damaged });
+                    let concealed = picture.is_corrupt() || picture.has_decode_errors();
+                    return Some(Decoded { packet, picture, concealed });
                 }
                 Err(ff::Error::Other { errno }) if errno == ff::error::EAGAIN => {
                     if self.feed() {
@@ -159,6 +182,7 @@ fn open_decoder(
     source: &Source,
     held_back: usize,
     threads: usize,
+    pace: Pace,
 ) -> Result<ff::decoder::Video, FootageError> {
     let path = source.path();
     let parameters = source.stream().parameters();
@@ -170,11 +194,15 @@ fn open_decoder(
         .map_err(|cause| ffmpeg::error(path, "prepare the decoder for", cause))?;
     context.set_threading(threading::Config {
         kind: threading::Type::Frame,
-        count: threads,
+        count: if pace == Pace::Fast { threads } else { 1 },
         ..threading::Config::default()
     });
     hold_back(&mut context, held_back);
-    let opened = context.decoder().open_as(codec).and_then(|opened| opened.video());
+    let mut decoder = context.decoder();
+    if pace == Pace::Fast {
+        decoder.check(ff::codec::decoder::Check::EXPLODE);
+    }
+    let opened = decoder.open_as(codec).and_then(|opened| opened.video());
     opened.map_err(|cause| ffmpeg::error(path, "start the decoder for", cause))
 }
 

@@ -69,12 +69,14 @@ impl FootageDoubt {
             FootageDoubt::TimesFilledIn { count } => {
                 format!("{count} frames carry no time; theirs was taken from their neighbours")
             }
-            FootageDoubt::TimesFromNominalRate { rate_hz } => format!(
-                "the file holds no times; {rate_hz:.2} frames per second are assumed, so durations are nominal"
-            ),
-            FootageDoubt::Interlaced => "the clip is interlaced: moving edges show combs, and a frame mixes two moments \
+            FootageDoubt::TimesFromNominalRate { rate_hz } => {
+                format!("the file holds no times; {rate_hz:.2} frames per second are assumed, so durations are nominal")
+            }
+            FootageDoubt::Interlaced => {
+                "the clip is interlaced: moving edges show combs, and a frame mixes two moments \
                 half a frame apart"
-                .to_owned(),
+                    .to_owned()
+            }
             FootageDoubt::SlowMotion {
                 playback_hz,
                 capture_hz,

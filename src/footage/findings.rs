@@ -35,7 +35,7 @@ pub fn doubts(findings: &Findings<'_>) -> Vec<FootageDoubt> {
     let mut doubts = Vec::new();
     doubts.extend(several_streams(findings));
     doubts.extend(header_count(findings));
-    doubts.extend(damage(findings.notes));
+    doubts.extend(damage(findings.index, findings.notes));
     doubts.extend(times(findings));
     doubts.extend(capture(findings));
     doubts.extend(pictures(findings));
@@ -57,11 +57,11 @@ fn header_count(findings: &Findings<'_>) -> Option<FootageDoubt> {
     (promised != found).then_some(FootageDoubt::HeaderCount { promised, found })
 }
 
-fn damage(notes: &ScanNotes) -> Vec<FootageDoubt> {
+fn damage(index: &Index, notes: &ScanNotes) -> Vec<FootageDoubt> {
     let mut doubts = Vec::new();
-    if let Some(first) = notes.damaged.first() {
+    if let Some(first) = index.damaged.first() {
         doubts
-            .push(FootageDoubt::DamagedFrames { count: notes.damaged.len() as u32, first: *first });
+            .push(FootageDoubt::DamagedFrames { count: index.damaged.len() as u32, first: *first });
     }
     if notes.undecodable_start > 0 {
         doubts.push(FootageDoubt::UndecodableStart { count: notes.undecodable_start });
@@ -188,12 +188,11 @@ pub fn last_time_s(index: &Index) -> f64 {
     index.frames.last().map_or(0.0, |row| index.time(row).seconds())
 }
 
-/// To the end of the last frame; a frame without a duration lasts the usual gap.
+/// To the end of the last frame; where the container does not say when that is, it lasts the usual gap.
 pub fn duration_s(index: &Index, rate: Option<Rate>) -> f64 {
-    let Some(last) = index.frames.last() else { return 0.0 };
-    let shown_s = match last.duration {
+    let shown_s = match index.last_duration {
         0 => rate.map_or(0.0, |rate| rate.median_gap_s),
-        ticks => index.base.seconds(i64::from(ticks)),
+        ticks => index.base.seconds(ticks),
     };
     last_time_s(index) - first_time_s(index) + shown_s
 }

@@ -4,7 +4,7 @@
 //! GOP); decoding it starts one key frame earlier. Decoding from `start` gives the same pixels as decoding from the
 //! beginning. Invariant: frames are numbered 0.. in the order they are shown, without those an edit list hides or
 //! that cannot be decoded because the recording starts in the middle of a group.
-//! Memory: 24 bytes a frame and 36 a packet, whatever the picture size.
+//! Memory: 24 bytes a frame and about 60 a packet, whatever the picture size.
 
 use ffmpeg_next as ff;
 
@@ -19,8 +19,6 @@ use crate::quantity::time::{FrameNumber, FrameTime, TimeBase};
 #[derive(Clone, Copy, Debug)]
 pub struct FrameRow {
     pub ticks: i64,
-    /// 0 where the container does not say.
-    pub duration: u32,
     pub packet: u32,
     /// The packet from which a decode gives this frame with its true pixels.
     pub start: u32,
@@ -43,7 +41,6 @@ pub struct ScanNotes {
     pub hidden: u32,
     pub field_pairs: u32,
     pub undecodable_start: u32,
-    pub damaged: Vec<FrameNumber>,
     pub origin: Origin,
 }
 
@@ -51,11 +48,15 @@ pub struct ScanNotes {
 pub struct Index {
     pub base: TimeBase,
     pub frames: Vec<FrameRow>,
+    /// How long the last frame is shown, in ticks; 0 where the container does not say.
+    pub last_duration: i64,
     pub packets: Vec<PacketRow>,
     /// The frame of every packet; `u32::MAX` where it has none.
     frame_of_packet: Vec<u32>,
     /// How many frames the decoder must hold back to put them in order.
     pub held_back: usize,
+    /// Frames whose packets are damaged on the face of it.
+    pub damaged: Vec<FrameNumber>,
     /// The decoder emits frames in the order of this index.
     pub certain: bool,
 }
@@ -79,6 +80,16 @@ impl Index {
         FrameTime::new(row.ticks, self.base)
     }
 
+    /// How long a frame is shown, in ticks: until the next one. Containers' own durations are those of decoding.
+    pub fn duration(&self, number: FrameNumber) -> Option<i64> {
+        let place = number.0 as usize;
+        let ticks = match (self.frames.get(place)?, self.frames.get(place + 1)) {
+            (row, Some(next)) => next.ticks.saturating_sub(row.ticks),
+            (_, None) => self.last_duration,
+        };
+        (ticks > 0).then_some(ticks)
+    }
+
     pub fn frame_of(&self, packet: u32) -> Option<FrameNumber> {
         let number = *self.frame_of_packet.get(packet as usize)?;
         (number != u32::MAX).then_some(FrameNumber(number))
@@ -88,6 +99,12 @@ impl Index {
     pub fn number_of(&self, packet: &ff::Packet) -> Option<u32> {
         let place = self.packets.iter().position(|row| row.is(packet))?;
         u32::try_from(place).ok()
+    }
+
+    /// The packet from which the pictures coded around `packet` are decoded.
+    pub fn group_of(&self, packet: u32) -> u32 {
+        let starts = self.frames.iter().map(|row| row.start).filter(|start| *start <= packet);
+        starts.max().unwrap_or(0)
     }
 
     /// The start that comes before `start`, for a frame that did not come out of a decode from there.
@@ -106,7 +123,7 @@ pub fn build(source: &Source, packets: &[Coded], base: TimeBase) -> (Index, Scan
     let all_shown: Vec<&Picture> = order.shown.iter().map(|place| &pictures[*place]).collect();
     let gap = nominal_gap(source, packets, base);
     let (ticks, origin) = times::of_shown(&all_shown, order.basis, gap);
-    let starts = starts(&pictures, &order);
+    let starts = starts(&pictures, &order, id);
     number_frames(packets, base, &pictures, &order, &ticks, &starts, origin)
 }
 
@@ -122,13 +139,14 @@ fn number_frames(
     let mut index = Index {
         base,
         frames: Vec::with_capacity(pictures.len()),
+        last_duration: 0,
         packets: packets.iter().map(packet_row).collect(),
         frame_of_packet: vec![u32::MAX; packets.len()],
         held_back: order::held_back(&order.shown),
+        damaged: Vec::new(),
         certain: order.certain,
     };
-    let mut notes =
-        ScanNotes { hidden: 0, field_pairs: 0, undecodable_start: 0, damaged: Vec::new(), origin };
+    let mut notes = ScanNotes { hidden: 0, field_pairs: 0, undecodable_start: 0, origin };
     for (place, ticks) in order.shown.iter().zip(ticks) {
         let (picture, start) = (&pictures[*place], &starts[*place]);
         if picture.coded.glimpse.never_shown {
@@ -143,16 +161,16 @@ fn number_frames(
             continue;
         };
         notes.field_pairs += u32::from(picture.second_field.is_some());
+        index.last_duration = picture.coded.duration.max(0);
         let number = index.frames.len() as u32;
         if picture.coded.damaged {
-            notes.damaged.push(FrameNumber(number));
+            index.damaged.push(FrameNumber(number));
         }
         for packet in [Some(picture.packet), picture.second_field].into_iter().flatten() {
             index.frame_of_packet[packet as usize] = number;
         }
         index.frames.push(FrameRow {
             ticks: *ticks,
-            duration: u32::try_from(picture.coded.duration).unwrap_or(0),
             packet: picture.packet,
             start,
             random_access: start == picture.packet,
@@ -176,11 +194,12 @@ enum Start {
 }
 
 /// The start of every picture, by coding place.
-fn starts(pictures: &[Picture], order: &ShownOrder) -> Vec<Start> {
+fn starts(pictures: &[Picture], order: &ShownOrder, id: ff::codec::Id) -> Vec<Start> {
     let mut ranks = vec![0_usize; pictures.len()];
     for (rank, place) in order.shown.iter().enumerate() {
         ranks[*place] = rank;
     }
+    let any_key = pictures.iter().any(|picture| picture.coded.key);
     let (mut key, mut key_before): (Option<usize>, Option<usize>) = (None, None);
     let mut starts = Vec::with_capacity(pictures.len());
     for (place, picture) in pictures.iter().enumerate() {
@@ -191,11 +210,20 @@ fn starts(pictures: &[Picture], order: &ShownOrder) -> Vec<Start> {
         let from = if leading { key_before } else { key };
         starts.push(match from {
             Some(from) => Start::At { packet: pictures[from].packet },
-            None if picture.coded.glimpse.needs_earlier_key => Start::Nowhere,
+            None if any_key && (key.is_none() || is_dropped(picture, id)) => Start::Nowhere,
             None => Start::At { packet: 0 },
         });
     }
     starts
+}
+
+/// Whether a decoder drops this picture when it is shown before the clip's first key frame.
+fn is_dropped(picture: &Picture, id: ff::codec::Id) -> bool {
+    match id {
+        ff::codec::Id::H264 => false,
+        ff::codec::Id::HEVC => picture.coded.glimpse.needs_earlier_key,
+        _ => true,
+    }
 }
 
 /// The usual distance of frames for files without times.

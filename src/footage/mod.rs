@@ -31,6 +31,7 @@ mod check;
 mod clip;
 mod colour;
 mod decode;
+mod fetch;
 mod hdr;
 mod luma;
 mod orientation;

@@ -55,6 +55,7 @@ pub fn pictures(packets: &[Coded], fields_in_packets: bool) -> Vec<Picture> {
             if let Some(first) = pictures.last_mut() {
                 first.second_field = Some(number);
                 first.coded.damaged |= coded.damaged;
+                first.coded.duration = first.coded.duration.saturating_add(coded.duration);
                 continue;
             }
         }

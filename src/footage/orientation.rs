@@ -169,7 +169,7 @@ mod tests {
         assert_eq!(read(0, -ONE, ONE, 0), (orientation(270, false), true));
         assert_eq!(read(-ONE, 0, 0, ONE), (orientation(0, true), true));
         assert_eq!(read(ONE, 0, 0, -ONE), (orientation(180, true), true));
-        assert_eq!(read(46_341, 46_341, -46_341, 46_341).1, false);
+        assert!(!read(46_341, 46_341, -46_341, 46_341).1);
     }
 
     #[test]
@@ -189,7 +189,7 @@ mod tests {
             let width = found.upright_size((3, 2)).0 as i32;
             let height = 6 / width;
             // Centre of the pixel, from the centre of the picture, in halves of a pixel.
-            let (x, y) = (2 * 1 - 2, 2 * 0 - 1);
+            let (x, y) = (0, -1);
             let (to_x, to_y) = ((a * x + c * y + width - 1) / 2, (b * x + d * y + height - 1) / 2);
             let at = (to_y * width + to_x) as usize;
             assert_eq!(&text[at..=at], "b", "{found:?} of {:?}", (a, b, c, d));

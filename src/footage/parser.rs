@@ -43,7 +43,7 @@ impl PictureParser {
             return None;
         }
         // SAFETY: the parser was just made and is ours alone.
-        unsafe { (*parser).flags |= ffi::PARSER_FLAG_COMPLETE_FRAMES as i32 };
+        unsafe { (*parser).flags |= ffi::PARSER_FLAG_COMPLETE_FRAMES };
         Some(PictureParser { parser, context })
     }
 
@@ -97,6 +97,6 @@ pub fn reorders(id: ff::codec::Id) -> bool {
     // SAFETY: the descriptor table is constant; null means an unknown codec, which is taken to reorder.
     unsafe {
         let descriptor = ffi::avcodec_descriptor_get(id.into());
-        descriptor.is_null() || (*descriptor).props & ffi::AV_CODEC_PROP_REORDER as i32 != 0
+        descriptor.is_null() || (*descriptor).props & ffi::AV_CODEC_PROP_REORDER != 0
     }
 }

@@ -81,7 +81,6 @@ impl Scaler {
             std::thread::available_parallelism().map_or(1, |count| count.get().min(MOST_THREADS));
         let flags =
             Flags::BICUBIC | Flags::ACCURATE_RND | Flags::FULL_CHR_H_INT | Flags::FULL_CHR_H_INP;
-        // (FULL_CHR_H_INP only matters from RGB: chroma is averaged, not picked.)
         for (name, value) in [
             (c"srcw", i64::from(conversion.from_size.0)),
             (c"srch", i64::from(conversion.from_size.1)),

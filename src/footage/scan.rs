@@ -63,7 +63,7 @@ fn describe(packet: &ff::Packet, coding: Coding, parser: Option<&mut PicturePars
 /// Whether the demuxer asks for the picture to be decoded but not shown.
 fn is_hidden(packet: &ff::Packet) -> bool {
     // SAFETY: reads one plain field of a packet we hold; ffmpeg-next has no name for this flag.
-    unsafe { (*packet.as_ptr()).flags & ffi::AV_PKT_FLAG_DISCARD as i32 != 0 }
+    unsafe { (*packet.as_ptr()).flags & ffi::AV_PKT_FLAG_DISCARD != 0 }
 }
 
 fn coding_of(parameters: &ff::codec::Parameters) -> Coding {

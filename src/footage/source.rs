@@ -239,7 +239,9 @@ fn describe_streams(input: &Input) -> String {
 /// Lets the demuxer skip every stream but one.
 fn read_only(input: &mut Input, keep: usize) {
     for index in 0..input.nb_streams() as usize {
-        let Some(mut stream) = input.stream_mut(index) else { continue };
+        let Some(mut stream) = input.stream_mut(index) else {
+            continue;
+        };
         if index != keep {
             // SAFETY: the stream belongs to the open context, and `discard` is the field the caller is meant to set;
             // ffmpeg-next can read it but not set it.

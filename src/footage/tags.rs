@@ -73,7 +73,7 @@ fn for_each_tag(dictionary: &ff::DictionaryRef<'_>, mut visit: impl FnMut(&str, 
                 dictionary.as_ptr(),
                 c"".as_ptr(),
                 entry,
-                ffi::AV_DICT_IGNORE_SUFFIX as i32,
+                ffi::AV_DICT_IGNORE_SUFFIX,
             );
             if entry.is_null() {
                 return;

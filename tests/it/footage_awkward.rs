@@ -103,7 +103,9 @@ fn gaps_ms(clip: &Clip, damaged: &[FrameNumber]) -> (f64, f64) {
 /// jumps at both ends. The pictures are in order, so the times are dealt out in order, with a doubt.
 #[test]
 fn a_webcam_that_stored_decoding_times() {
-    let Some(path) = awkward("nonmonotonic_webcam_box.mp4") else { return };
+    let Some(path) = awkward("nonmonotonic_webcam_box.mp4") else {
+        return;
+    };
     let clip = open(&path);
     let report = clip.check().unwrap_or_else(|error| panic!("{error}"));
     assert_eq!(
@@ -117,7 +119,9 @@ fn a_webcam_that_stored_decoding_times() {
 
 #[test]
 fn rows_of_clips_that_cannot_be_read() {
-    let Some(path) = awkward("corrupt_moov_only.mp4") else { return };
+    let Some(path) = awkward("corrupt_moov_only.mp4") else {
+        return;
+    };
     let error = refusal(&path);
     assert!(
         error
@@ -125,11 +129,17 @@ fn rows_of_clips_that_cannot_be_read() {
             .ends_with("the file is damaged, it promises 1040 frames and none can be read"),
         "{error}"
     );
-    let Some(path) = awkward("corrupt_bitstream.webm") else { return };
+    let Some(path) = awkward("corrupt_bitstream.webm") else {
+        return;
+    };
     assert!(matches!(refusal(&path), FootageError::NothingReadable { promised: 51, .. }));
-    let Some(path) = awkward("corrupt_chunk_out_of_range.mp4") else { return };
+    let Some(path) = awkward("corrupt_chunk_out_of_range.mp4") else {
+        return;
+    };
     assert!(matches!(refusal(&path), FootageError::NotAVideo { .. }));
-    let Some(path) = awkward("unsupported_vvc.mp4") else { return };
+    let Some(path) = awkward("unsupported_vvc.mp4") else {
+        return;
+    };
     let error = refusal(&path);
     assert!(
         error.to_string().ends_with("there is no decoder here for its codec (vvc1)"),
@@ -171,7 +181,9 @@ fn doubts_of_awkward_clips() {
 
 #[test]
 fn a_damaged_frame_is_an_error_for_that_frame_only() {
-    let Some(path) = awkward("corrupt_middle.mp4") else { return };
+    let Some(path) = awkward("corrupt_middle.mp4") else {
+        return;
+    };
     let clip = open(&path);
     let mut reader = clip.reader().unwrap_or_else(|error| panic!("{error}"));
     for number in [30, 29, 31, 30, 49, 0, 30] {
@@ -186,5 +198,7 @@ fn a_damaged_frame_is_an_error_for_that_frame_only() {
             }
         }
     }
+    let report = clip.check().unwrap_or_else(|error| panic!("{error}"));
+    assert_eq!((report.damaged, report.concealed), (vec![FrameNumber(30)], vec![FrameNumber(32)]));
     assert!(clip.doubts()[0].sentence().starts_with("1 frame is damaged (the first is frame 30)"));
 }

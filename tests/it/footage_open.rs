@@ -16,7 +16,9 @@ fn with(path: &Path, options: OpenOptions) -> Result<Clip, FootageError> {
 #[test]
 fn published_times_of_both_streams_are_met_exactly() {
     for stream in [0, 3] {
-        let Some(path) = awkward("two_video_streams_nasa.mp4") else { return };
+        let Some(path) = awkward("two_video_streams_nasa.mp4") else {
+            return;
+        };
         let Some(published) =
             awkward(&format!("two_video_streams_nasa.stream{stream}.frames.json"))
         else {
@@ -46,7 +48,9 @@ fn published_times_of_both_streams_are_met_exactly() {
 
 #[test]
 fn the_best_stream_is_used_and_the_choice_is_a_doubt() {
-    let Some(path) = awkward("two_video_streams_nasa.mp4") else { return };
+    let Some(path) = awkward("two_video_streams_nasa.mp4") else {
+        return;
+    };
     let clip = open(&path);
     assert_eq!((clip.facts().stream, clip.facts().upright_width_px), (3, 480));
     let doubt = FootageDoubt::SeveralVideoStreams { used: 3, streams: vec![0, 3] };
@@ -117,7 +121,9 @@ fn pipes_devices_playlists_and_names_that_are_not_text() {
 
 #[test]
 fn slow_motion_is_scaled_by_the_tag_or_by_the_caller() {
-    let Some(path) = awkward("slomo_240_android_tag.mp4") else { return };
+    let Some(path) = awkward("slomo_240_android_tag.mp4") else {
+        return;
+    };
     let clip = open(&path);
     let capture = clip.facts().capture;
     assert_eq!(
@@ -140,7 +146,9 @@ fn slow_motion_is_scaled_by_the_tag_or_by_the_caller() {
 
 #[test]
 fn lens_facts_are_shown_and_the_place_is_not() {
-    let Some(path) = awkward("rot90_iphone_mov_gps.mov") else { return };
+    let Some(path) = awkward("rot90_iphone_mov_gps.mov") else {
+        return;
+    };
     let clip = open(&path);
     assert_eq!(clip.facts().lens.model.as_deref(), Some("iPhone 6"));
     let json = serde_json::to_string(clip.facts()).expect("facts are plain");
@@ -151,7 +159,9 @@ fn lens_facts_are_shown_and_the_place_is_not() {
 
 #[test]
 fn facts_come_back_from_json_and_keys_carry_units() {
-    let Some(path) = awkward("elst_hevc10_hlg_rot90_phone.mp4") else { return };
+    let Some(path) = awkward("elst_hevc10_hlg_rot90_phone.mp4") else {
+        return;
+    };
     let clip = open(&path);
     let json = serde_json::to_value(clip.facts()).expect("facts are plain");
     assert_eq!(json["turn_clockwise_deg"], 90);
@@ -180,7 +190,9 @@ fn a_hash_left_out_is_computed_when_it_is_wanted() {
 
 #[test]
 fn the_end_of_the_clip_is_named() {
-    let Some(path) = awkward("elst_positive_shift.mp4") else { return };
+    let Some(path) = awkward("elst_positive_shift.mp4") else {
+        return;
+    };
     let clip = open(&path);
     assert_eq!(clip.time(FrameNumber(0)).expect("a time").seconds(), 1.0);
     let error =
@@ -196,7 +208,9 @@ fn the_end_of_the_clip_is_named() {
 #[test]
 #[ignore = "started by memory_stays_small_on_a_long_clip"]
 fn memory_probe() {
-    let Some(path) = awkward("long_10883_frames.mp4") else { return };
+    let Some(path) = awkward("long_10883_frames.mp4") else {
+        return;
+    };
     let clip = open(&path);
     let report = clip.check().unwrap_or_else(|error| panic!("{error}"));
     assert_eq!((report.readable, report.damaged.len()), (10_883, 0));

@@ -30,11 +30,11 @@ fn given_times_come_back_exactly() {
     let found: Vec<FrameTime> =
         (0..clip.frame_count()).map(|n| clip.time(FrameNumber(n)).expect("a time")).collect();
     assert_eq!(found, ticks.iter().map(|ticks| FrameTime::new(*ticks, base)).collect::<Vec<_>>());
-    let durations: Vec<f64> = (0..9)
+    let durations: Vec<f64> = (0..8)
         .map(|n| clip.duration(FrameNumber(n)).expect("a frame").expect("a duration").seconds())
         .collect();
     let expected: Vec<f64> = ticks.windows(2).map(|pair| base.seconds(pair[1] - pair[0])).collect();
-    assert_eq!(durations[..8], expected[..]);
+    assert_eq!(durations, expected);
     assert!(!clip.facts().rate.expect("a rate").constant);
 }
 
@@ -73,7 +73,7 @@ fn the_file_holds_nothing_but_pictures_and_starts_with_its_index() {
     let bytes = std::fs::read(&path).expect("the clip");
     let place = |name: &[u8]| bytes.windows(name.len()).position(|window| window == name);
     assert!(place(b"moov") < place(b"mdat") && place(b"moov").is_some());
-    for trace in [b"Lavf".as_slice(), b"Lavc", b"udta", b"\xa9too"] {
+    for trace in [b"Lavf".as_slice(), b"Lavc", b"\xa9too", b"data"] {
         assert_eq!(place(trace), None, "{}", String::from_utf8_lossy(trace));
     }
     // Dates of the movie header (version 0): four bytes of creation, four of change.

@@ -176,7 +176,9 @@ impl ClipWriter {
 
     /// The distance to the frame shown next. Packets come in decode order, at most a few frames out of order.
     fn duration_of(&mut self, packet: &ff::Packet) -> i64 {
-        let Some(ticks) = packet.pts() else { return self.usual_gap };
+        let Some(ticks) = packet.pts() else {
+            return self.usual_gap;
+        };
         let next = self.in_flight.iter().find(|time| **time > ticks).copied();
         // Everything well before this packet has been written; a few hundred cover every reordering there is.
         while self.in_flight.len() > 512 {
