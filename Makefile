@@ -13,7 +13,7 @@ demo: packages
 	$(CARGO) run --quiet -- demo exports/demo
 
 test: packages python
-	GROUNDLINE_PYTHON="$$(bash tests/outside/python-path)" $(CARGO) test --all-targets
+	GROUNDLINE_PYTHON="$$(bash tests/outside/python-path)" $(CARGO) test
 
 bench: packages
 	$(CARGO) bench --profile dev --bench decode
