@@ -18,6 +18,7 @@ use super::facts::{Capture, ClipFacts, Lens, PixelAspect, Rate, Scan, StreamNumb
 use super::findings;
 use super::hash;
 use super::index::{self, Index, ScanNotes};
+use super::orientation::Orientation;
 use super::picture::Geometry;
 use super::reader::{Reader, ReaderOptions};
 use super::scan;
@@ -230,11 +231,8 @@ impl Opened<'_> {
         let tags = Tags::read(source.input(), &stream);
         let (orientation, exact_turn) = findings::orientation(&stream);
         let colour = Colour::read(colour_tags, stored.1);
-        let aspect =
-            numbers.aspect.filter(|aspect| aspect.is_usual()).unwrap_or(PixelAspect::SQUARE);
-        let geometry = Geometry { stored, square: aspect.square_size(stored), orientation };
+        let (aspect, geometry) = geometry(numbers.aspect, stored, orientation);
         let rate = Rate::of(&self.index);
-        let playback_hz = rate.map(|rate| rate.usual_hz);
         let facts = ClipFacts {
             container: source.input().format().name().to_owned(),
             codec: codec_name(&stream.parameters()),
@@ -254,7 +252,11 @@ impl Opened<'_> {
             last_time_s: findings::last_time_s(&self.index),
             duration_s: findings::duration_s(&self.index, rate),
             rate,
-            capture: Capture::of(playback_hz, tags.capture_rate, self.options.capture_rate),
+            capture: Capture::of(
+                rate.map(|rate| rate.usual_hz),
+                tags.capture_rate,
+                self.options.capture_rate,
+            ),
             bit_depth: first_component(colour_tags.format).map_or(8, |component| component.depth),
             colour,
             scan: self.scan(numbers),
@@ -283,6 +285,16 @@ impl Opened<'_> {
     fn scan(&self, numbers: StreamNumbers) -> Scan {
         if self.notes.field_pairs > 0 { Scan::Interlaced } else { numbers.field_order }
     }
+}
+
+/// An aspect that no camera makes is not believed; a doubt says so.
+fn geometry(
+    stated: Option<PixelAspect>,
+    stored: (u32, u32),
+    orientation: Orientation,
+) -> (PixelAspect, Geometry) {
+    let aspect = stated.filter(|aspect| aspect.is_usual()).unwrap_or(PixelAspect::SQUARE);
+    (aspect, Geometry { stored, square: aspect.square_size(stored), orientation })
 }
 
 fn check_capture_rate(given: Option<f64>) -> Result<(), FootageError> {

@@ -80,3 +80,49 @@ fn damaged_files_never_hang_or_panic() {
         println!("{name}: {opened} of 12 damaged versions open");
     }
 }
+
+#[test]
+fn a_damaged_clip_gives_the_same_answer_in_any_order() {
+    let folder = folder();
+    let whole = folder.path().join("whole.mp4");
+    let options = WriteOptions { group: Some(15), b_frames: Some(2), ..WriteOptions::default() };
+    made(&whole, (192, 128), 60, &quick(options));
+    let bytes = std::fs::read(&whole).expect("the clip");
+    let data = bytes.windows(4).position(|window| window == b"mdat").expect("pictures") as u32 + 4;
+    let mut dice = Dice(5);
+    let mut touched = 0;
+    for round in 0..4 {
+        let mut bytes = bytes.clone();
+        for _ in 0..6 {
+            let at = data + dice.roll(bytes.len() as u32 - data);
+            bytes[at as usize] ^= 0x55;
+        }
+        let path = folder.path().join("damaged.mp4");
+        std::fs::write(&path, bytes).expect("a damaged clip");
+        let clip =
+            Clip::open(&path, &OpenOptions::default()).unwrap_or_else(|error| panic!("{error}"));
+        let answer = |reader: &mut groundline::footage::Reader, number: u32| {
+            reader
+                .luma(FrameNumber(number))
+                .map(|picture| fingerprint(picture.as_raw()))
+                .map_err(|error| error.to_string())
+        };
+        let mut in_order = clip.reader().expect("a reader");
+        let expected: Vec<_> = (0..60).map(|number| answer(&mut in_order, number)).collect();
+        for number in (0..60).rev() {
+            let mut fresh = clip.reader().expect("a reader");
+            assert_eq!(
+                answer(&mut fresh, number),
+                expected[number as usize],
+                "round {round}, frame {number}"
+            );
+        }
+        let report = clip.check().expect("a report");
+        let lost: Vec<_> =
+            (0..60).filter(|number| expected[*number as usize].is_err()).map(FrameNumber).collect();
+        assert_eq!(report.damaged, lost, "round {round}");
+        touched += report.damaged.len() + report.concealed.len();
+    }
+    println!("{touched} of 240 frames were found damaged");
+    assert!(touched > 0);
+}

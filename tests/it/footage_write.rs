@@ -84,6 +84,17 @@ fn the_file_holds_nothing_but_pictures_and_starts_with_its_index() {
 }
 
 #[test]
+fn two_runs_write_the_same_bytes() {
+    let folder = folder();
+    let (one, two) = (folder.path().join("one.mp4"), folder.path().join("two.mp4"));
+    made(&one, SIZE, 12, &quick(WriteOptions::default()));
+    made(&two, SIZE, 12, &quick(WriteOptions::default()));
+    let (one, two) = (std::fs::read(one).expect("a clip"), std::fs::read(two).expect("a clip"));
+    let differing = one.iter().zip(&two).filter(|(one, two)| one != two).count();
+    assert_eq!((one.len(), differing), (two.len(), 0));
+}
+
+#[test]
 fn a_writer_that_is_dropped_leaves_what_was_there() {
     let folder = folder();
     let path = folder.path().join("reel.mp4");

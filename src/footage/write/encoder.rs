@@ -181,13 +181,27 @@ fn encoder_options(options: &WriteOptions) -> ff::Dictionary<'static> {
     dictionary.set("crf", &options.crf.to_string());
     let open = u8::from(options.open_groups);
     match options.codec {
-        WriteCodec::H264 => dictionary.set("x264-params", &format!("open-gop={open}")),
+        WriteCodec::H264 => {
+            let parameters = format!("open-gop={open}{}", without_avx512());
+            dictionary.set("x264-params", &parameters);
+        }
         WriteCodec::Hevc | WriteCodec::Hevc10 => {
             // The tag that Apple's players ask for is set on the stream; here only the log is silenced.
             dictionary.set("x265-params", &format!("log-level=none:open-gop={open}"));
         }
     }
     dictionary
+}
+
+/// Keeps x264 off its AVX-512 code, which gives different bytes for the same pictures from one run to the next
+/// (seen with x264 0.164: every second run of a busy process). The same pictures must make the same file.
+fn without_avx512() -> &'static str {
+    #[cfg(target_arch = "x86_64")]
+    if std::arch::is_x86_feature_detected!("avx512f") && std::arch::is_x86_feature_detected!("avx2")
+    {
+        return ":asm=avx2";
+    }
+    ""
 }
 
 /// RGB to the encoder's format.
