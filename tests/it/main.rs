@@ -17,6 +17,8 @@ mod outside_nist;
 mod outside_paving;
 /// The solver against SciPy.
 mod outside_scipy;
+/// The marks of a real clip, measured without it.
+mod real_run;
 /// Marks files on disk: reading, saving, undo lists, clips.
 mod store;
 

@@ -1,0 +1,41 @@
+//! A treble of a real show, filmed from the hand: the first distance against the rule.
+//!
+//! The only length given is the width of fence A, 3.5 ± 0.2 m. The far base of A is marked at one
+//! point, the end of its left upright's foot, so the distance is that of this point from the line
+//! of B's base; a foot reaches past its upright by some decimetres.
+
+use groundline::marks::{BaseCorner, MarkAddress, MarksFile};
+use groundline::survey::survey;
+
+/// Luxembourg federation, section 504: one stride, two strides, metres.
+const LEGAL_M: [(f64, f64); 2] = [(6.50, 8.00), (10.00, 11.00)];
+
+fn base(fence: &str, corner: BaseCorner) -> MarkAddress {
+    MarkAddress::FenceBase { fence: fence.into(), corner }
+}
+
+#[test]
+fn a_real_combination_has_a_legal_distance() {
+    let text = include_str!("../../fixtures/horse-jump-combination.marks.json");
+    let file: MarksFile = serde_json::from_str(text).unwrap();
+    let survey = survey(&file).unwrap();
+    assert!(survey.suspects.is_empty(), "{:?}", survey.suspects);
+
+    let far_base = base("A", BaseCorner::LandingLeft);
+    let left = base("B", BaseCorner::TakeOffLeft);
+    let right = base("B", BaseCorner::TakeOffRight);
+    let wanted = [far_base.clone(), left.clone(), right.clone()];
+    let draws = survey.posterior.draws(&wanted, 2000, 1).unwrap();
+    let mut distances: Vec<f64> = (0..draws.count())
+        .map(|draw| {
+            let place = |address| draws.place(address, draw).unwrap();
+            let (from, left, right) = (place(&far_base), place(&left), place(&right));
+            let (x, y) = (left.x - right.x, left.y - right.y);
+            ((x * (from.y - right.y) - y * (from.x - right.x)) / x.hypot(y)).abs()
+        })
+        .collect();
+    distances.sort_by(f64::total_cmp);
+    let (low, high) = (distances[50], distances[1949]);
+    println!("A to B: {:.2} m, {low:.2} to {high:.2} m", distances[1000]);
+    assert!(LEGAL_M.iter().any(|(least, most)| low <= *most && high >= *least), "{low} to {high}");
+}
