@@ -168,13 +168,12 @@ pub fn solve(
     if !cost.is_finite() {
         return Err(SolveError::NoStart);
     }
-    let mut scale = DVector::from_element(unknowns, 0.0);
     let (mut damping, mut growth) = (1e-4, 2.0);
     for iteration in 0..stop.iterations {
         let (normal, gradient) = rows.normal_equations(unknowns);
-        for i in 0..unknowns {
-            scale[i] = f64::max(scale[i], normal[(i, i)].sqrt());
-        }
+        // The diagonal here, not the largest so far: one bad place on the way would else hold its
+        // unknowns back for good.
+        let scale = normal.diagonal().map(f64::sqrt);
         loop {
             let damped = Damped::new(&normal, &scale, damping);
             let step = damped.as_ref().map(|damped| damped.step(&gradient));
