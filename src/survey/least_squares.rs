@@ -155,6 +155,9 @@ pub enum SolveError {
     },
 }
 
+/// Share of an unknown's earlier scale that is kept from step to step.
+const SCALE_KEPT: f64 = 0.5;
+
 /// Minimises the sum of squared residuals from `start`.
 pub fn solve(
     problem: &impl Problem,
@@ -168,12 +171,16 @@ pub fn solve(
     if !cost.is_finite() {
         return Err(SolveError::NoStart);
     }
+    let mut scale = DVector::from_element(unknowns, 0.0);
     let (mut damping, mut growth) = (1e-4, 2.0);
     for iteration in 0..stop.iterations {
         let (normal, gradient) = rows.normal_equations(unknowns);
-        // The diagonal here, not the largest so far: one bad place on the way would else hold its
-        // unknowns back for good.
-        let scale = normal.diagonal().map(f64::sqrt);
+        // The largest diagonal so far, fading: one bad place on the way would else hold its
+        // unknowns back for good, and the bare diagonal lets a flat place throw them far away.
+        scale = normal
+            .diagonal()
+            .map(f64::sqrt)
+            .zip_map(&scale, |now, before| f64::max(now, SCALE_KEPT * before));
         loop {
             let damped = Damped::new(&normal, &scale, damping);
             let step = damped.as_ref().map(|damped| damped.step(&gradient));
