@@ -11,7 +11,9 @@ pub enum SurveyError {
     )]
     NoReference,
     /// References without enough marks.
-    #[error("cannot measure: {found} points of `{reference}` are marked ({needed} needed)")]
+    #[error(
+        "cannot measure: too few points of `{reference}` are marked ({found} found, {needed} needed)"
+    )]
     TooFewReferenceMarks {
         /// The reference with the most marks.
         reference: String,

@@ -3,15 +3,18 @@
 //! Method: Nielsen's damping (Madsen, Nielsen & Tingleff 2004, alg. 3.16) with Marquardt's
 //! diagonal scaling; each step solves the scaled normal equations by Cholesky. The fixed point
 //! depends only on the gradient, so the normal equations cost speed of convergence, not
-//! accuracy. With [`Stop::bend`] each step is bent along the model's curvature, and shortened
-//! where the curvature is strong (geodesic acceleration, Transtrum & Sethna 2012,
-//! arXiv:1201.5885): without it two of the certified problems end far from their bottom. The survey, which has a
-//! good start, goes without: it would make the start's search several times slower. The covariance, where they would cost accuracy, falls back to a QR factorisation
-//! when the scaled matrix is ill-conditioned. Rows are sparse because a click knows one hoof and
-//! one frame of hundreds; a dense QR step is tens of times slower at that size (see
-//! DEVELOPERS.md), which is why the survey does not use the `levenberg-marquardt` crate.
+//! accuracy. The covariance, where they would cost it, falls back to a QR factorisation when the
+//! scaled matrix is ill-conditioned.
 //!
-//! Checked against the certified values of the NIST StRD problems in `tests/outside`.
+//! With [`Stop::bend`] each step is bent along the model's curvature, and shortened where the
+//! curvature is strong (geodesic acceleration, Transtrum & Sethna 2012; from memory): without it
+//! two of the certified problems end far from their bottom. The survey, which has a good start,
+//! goes without: it made the search for the start several times slower.
+//!
+//! Rows are sparse because a click knows one hoof and one frame of hundreds; the
+//! `levenberg-marquardt` crate takes a dense Jacobian (the two were not timed side by side).
+//!
+//! Checked against the certified values of the NIST StRD problems in `tests/it/outside_nist.rs`.
 
 use nalgebra::{Cholesky, DMatrix, DVector, Dyn};
 
