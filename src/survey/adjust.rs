@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use nalgebra::{DMatrix, DVector};
 
 use super::build::build;
+use super::depths::start_with_depths_held;
 use super::doubt::SurveyDoubt;
 use super::error::SurveyError;
 use super::gauge::Gauge;
@@ -41,8 +42,9 @@ pub fn survey(file: &MarksFile) -> Result<Survey, SurveyError> {
     let gauge = Gauge::choose(file)?;
     let start = Start::find(file, &gauge)?;
     let mut model = build(file, &gauge, &start);
+    let held = start_with_depths_held(&model, (gauge.middle() - start.position).norm());
     model.robust = true;
-    let first = run(&model, model.unknowns.start())?;
+    let first = run(&model, held)?;
     model.robust = false;
     let mut adjusted = adjust(model, first.x)?;
     adjusted.unjoined = start.unjoined;

@@ -7,6 +7,7 @@ use nalgebra::{Rotation3, Vector2, Vector3};
 use super::gauge::Gauge;
 use super::model::{CameraColumns, Click, FramePose, Model, Relation, TrackModel};
 use super::place::{Place, PoleGroup};
+use super::scale::Scale;
 use super::start::{Start, log_focal_prior};
 use super::unknowns::{Meaning, Unknowns};
 use crate::marks::{
@@ -25,12 +26,17 @@ const STRAIGHT_BEND_SD: f64 = 0.004;
 /// Common practice, no source.
 const LAYING_ACROSS_M: f64 = 0.10;
 const LAYING_TURN_RAD: f64 = 0.03;
+/// A stated spacing's sd is that of one gap. Most of its variance (0.8² of it) is common to all
+/// gaps, a long pace or a stretched tape; the rest is each pole's own (two poles bound a gap).
+const GAP_SHARED: f64 = 0.8;
+const GAP_OWN: f64 = 0.424;
 /// How far a rail hangs off the line of the base, sd in metres.
 const RAIL_OFF_LINE_M: f64 = 0.03;
 /// How much two widths of one fence differ, sd in metres.
 const WIDTHS_DIFFER_M: f64 = 0.02;
-/// Inverse depth of a tie that may be anywhere: from 3 m to the horizon within two sds.
-const TIE_INVERSE_DEPTH: Given = Given::new(0.08, 0.12);
+/// ln(inverse depth in 1/m) of a tie that may be anywhere: 25 m, and from 3 m to where no hand's
+/// sway can be seen within two sds.
+const TIE_LOG_INVERSE_DEPTH: Given = Given::new(-3.2, 1.0);
 
 /// Builds the model.
 pub fn build(file: &MarksFile, gauge: &Gauge, start: &Start) -> Model {
@@ -39,8 +45,8 @@ pub fn build(file: &MarksFile, gauge: &Gauge, start: &Start) -> Model {
         builder.reference(reference, index == gauge.reference);
     }
     builder.fences(gauge);
-    for reference in &file.references {
-        builder.relations_of_fence(reference);
+    for (index, reference) in file.references.iter().enumerate() {
+        builder.relations_of_fence(reference, index == gauge.reference);
     }
     for tie in &file.ties {
         builder.tie(&tie.id, tie.place, &tie.marks);
@@ -79,10 +85,16 @@ impl<'a> Builder<'a> {
             clicks: Vec::new(),
             relations: Vec::new(),
             tracks: Vec::new(),
+            scale: Scale::default(),
             robust: false,
         };
         let pose_of_frame = poses(file, start, &mut model);
         Self { file, start, model, pose_of_frame, index: BTreeMap::new() }
+    }
+
+    /// Lets the scene's scale follow a stated length, by `share` of its relative change.
+    fn scale_by(&mut self, column: usize, stated: f64, share: f64) {
+        self.model.scale.depend(column, stated, share / stated.max(1e-6));
     }
 
     fn place(&mut self, address: MarkAddress, place: Place) -> usize {
@@ -139,8 +151,8 @@ impl<'a> Builder<'a> {
         let guess = self.pole_pose_guess(ends, axis_height, spacing_m.value, length_m.value);
         let first = self.pose_columns(is_gauge, guess);
         let unknowns = &mut self.model.unknowns;
-        let relative = Given::new(0.0, spacing_m.sd / spacing_m.value);
-        unknowns.add(0.0, Some(relative), Meaning::Spacing { reference: id.clone() });
+        let relative = Given::new(0.0, GAP_SHARED * spacing_m.sd / spacing_m.value);
+        let factor = unknowns.add(0.0, Some(relative), Meaning::Spacing { reference: id.clone() });
         let stated = Meaning::StatedLength { reference: id.clone() };
         unknowns.add(0.0, Some(Given::new(0.0, length_m.sd)), stated);
         let group =
@@ -148,7 +160,7 @@ impl<'a> Builder<'a> {
         for pole in 1..=*count {
             let unknowns = &mut self.model.unknowns;
             let shift = Meaning::PoleShift { reference: id.clone(), pole };
-            let own = unknowns.add(0.0, Some(Given::new(0.0, spacing_m.sd)), shift);
+            let own = unknowns.add(0.0, Some(Given::new(0.0, GAP_OWN * spacing_m.sd)), shift);
             unknowns.believed(0.0, LAYING_ACROSS_M);
             unknowns.believed(0.0, LAYING_TURN_RAD);
             for end in PoleEnd::BOTH {
@@ -157,6 +169,15 @@ impl<'a> Builder<'a> {
                 let index = f64::from(pole - 1);
                 self.place(address, Place::PoleEnd { group, own, index, side });
             }
+            // The whole row is as long as its last pole is from its first.
+            let row = spacing_m.value * f64::from(count.saturating_sub(1).max(1));
+            if is_gauge && *count > 1 && (pole == 1 || pole == *count) {
+                let per = if pole == 1 { -1.0 } else { 1.0 } / row;
+                self.model.scale.depend(own, 0.0, per);
+            }
+        }
+        if is_gauge {
+            self.model.scale.depend(factor, 0.0, 1.0);
         }
     }
 
@@ -198,7 +219,10 @@ impl<'a> Builder<'a> {
         };
         let first = self.pose_columns(is_gauge, (origin, heading));
         let stated = Meaning::StatedLength { reference: id.to_owned() };
-        self.model.unknowns.add(length.value, Some(length), stated);
+        let column = self.model.unknowns.add(length.value, Some(length), stated);
+        if is_gauge {
+            self.scale_by(column, length.value, 1.0);
+        }
         for (address, far) in [
             (MarkAddress::DistanceFrom { reference: id.to_owned() }, false),
             (MarkAddress::DistanceTo { reference: id.to_owned() }, true),
@@ -237,7 +261,11 @@ impl<'a> Builder<'a> {
         let lean = unknowns.believed(0.0, lean_sd);
         unknowns.believed(0.0, lean_sd);
         let stated = Meaning::StatedLength { reference: id.to_owned() };
-        let height = unknowns.add(height.value, Some(height), stated);
+        let stated_height = height.value;
+        let height = unknowns.add(stated_height, Some(height), stated);
+        if is_gauge {
+            self.scale_by(height, stated_height, 1.0);
+        }
         let reference = id.to_owned();
         self.place(
             MarkAddress::VerticalFoot { reference: reference.clone() },
@@ -284,11 +312,14 @@ impl<'a> Builder<'a> {
         }
     }
 
-    fn relations_of_fence(&mut self, reference: &Reference) {
+    fn relations_of_fence(&mut self, reference: &Reference, is_gauge: bool) {
         let stated = Meaning::StatedLength { reference: reference.id.clone() };
         match &reference.kind {
             ReferenceKind::FenceWidth { fence, length_m, .. } => {
                 let length = self.model.unknowns.add(length_m.value, Some(*length_m), stated);
+                if is_gauge {
+                    self.scale_by(length, length_m.value, 1.0);
+                }
                 for (left, right) in [
                     (BaseCorner::TakeOffLeft, BaseCorner::TakeOffRight),
                     (BaseCorner::LandingLeft, BaseCorner::LandingRight),
@@ -307,6 +338,9 @@ impl<'a> Builder<'a> {
                         Some(rail.height_m),
                         stated.clone(),
                     );
+                    if is_gauge {
+                        self.scale_by(height, rail.height_m.value, 1.0 / rails.len() as f64);
+                    }
                     for (end, marks) in [(PoleEnd::Left, &rail.left), (PoleEnd::Right, &rail.right)]
                     {
                         let address = MarkAddress::Rail {
@@ -366,7 +400,9 @@ impl<'a> Builder<'a> {
         let up = right.cross(&base);
         let at = self.model.unknowns.free(0.0);
         self.model.unknowns.free(0.0);
-        self.model.unknowns.believed(TIE_INVERSE_DEPTH.value, TIE_INVERSE_DEPTH.sd);
+        let belief = TIE_LOG_INVERSE_DEPTH;
+        let column = self.model.unknowns.free(belief.value);
+        self.model.relations.push(Relation::TieDepth { column, belief });
         self.place(address, Place::Towards { base, right, up, at });
     }
 
@@ -435,9 +471,12 @@ fn poses(file: &MarksFile, start: &Start, model: &mut Model) -> BTreeMap<FrameNu
         model.unknowns.free(0.0);
         model.unknowns.free(0.0);
         let sway = (sway_sd > 0.0).then(|| {
-            let first = model.unknowns.believed(0.0, sway_sd);
-            model.unknowns.believed(0.0, sway_sd);
-            model.unknowns.believed(0.0, sway_sd);
+            let first = model.unknowns.free(0.0);
+            model.unknowns.free(0.0);
+            model.unknowns.free(0.0);
+            for column in first..first + 3 {
+                model.relations.push(Relation::Sway { column, sd: sway_sd });
+            }
             first
         });
         let pose = model.poses.len();

@@ -1,5 +1,7 @@
 //! The reference that the ground frame hangs on, and where its points nominally lie.
 
+use nalgebra::Vector3;
+
 use super::error::SurveyError;
 use crate::marks::{BaseCorner, MarkAddress, MarksFile, PoleEnd, Reference, ReferenceKind};
 use crate::scene::ScenePoint;
@@ -45,6 +47,12 @@ impl Gauge {
             });
         }
         Ok(best)
+    }
+
+    /// Middle of its marked points, ground frame.
+    pub fn middle(&self) -> Vector3<f64> {
+        let sum: Vector3<f64> = self.nominal.iter().map(|(_, place)| place.vector()).sum();
+        sum / self.nominal.len() as f64
     }
 
     /// Whether all its marked points lie on one line on the ground (within 5 cm).

@@ -158,6 +158,8 @@ pub enum SolveError {
     },
 }
 
+/// Damping under which a step is as good as Gauss and Newton's.
+const LIGHT_DAMPING: f64 = 1e-3;
 /// Share of an unknown's earlier scale that is kept from step to step.
 const SCALE_KEPT: f64 = 0.5;
 
@@ -206,8 +208,13 @@ pub fn solve(
                 let predicted = (damping * weighted.norm_squared() - step.dot(&gradient)) / 2.0;
                 if next_cost < cost {
                     let gain = (cost - next_cost) / predicted.max(f64::MIN_POSITIVE);
-                    let flat =
-                        cost - next_cost <= stop.cost * cost && predicted <= stop.cost * cost;
+                    // A heavily damped step is short for its damping's sake: its small fall
+                    // tells nothing.
+                    let least = f64::max(
+                        stop.cost * cost,
+                        if damping <= LIGHT_DAMPING { stop.fall } else { 0.0 },
+                    );
+                    let flat = cost - next_cost <= least && predicted <= least;
                     (x, rows, cost) = (next, next_rows, next_cost);
                     damping *= (1.0 - (2.0 * gain - 1.0).powi(3)).max(1.0 / 3.0);
                     growth = 2.0;

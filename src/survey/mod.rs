@@ -11,6 +11,7 @@
 
 mod adjust;
 mod build;
+mod depths;
 mod doubt;
 mod error;
 mod gauge;
@@ -21,6 +22,7 @@ mod outcome;
 mod place;
 mod posterior;
 mod report;
+mod scale;
 mod start;
 mod unknowns;
 

@@ -8,9 +8,10 @@ use nalgebra::{DVector, Matrix2x3, Rotation3, Vector2, Vector3};
 
 use super::least_squares::{Problem, Rows};
 use super::place::Place;
+use super::scale::Scale;
 use super::unknowns::Unknowns;
 use crate::marks::MarkAddress;
-use crate::quantity::FrameNumber;
+use crate::quantity::{FrameNumber, Given};
 use crate::scene::{Camera, FramePoint, Lens, Pose, ScenePoint, left_jacobian, skew};
 
 /// Columns of the camera that all frames share.
@@ -61,6 +62,10 @@ pub enum Relation {
     OverLine { place: usize, line: (usize, usize), sd: f64 },
     /// A hoof beside its track; `track` is an index into the tracks.
     BesideTrack { hoof: usize, track: usize, sd: f64 },
+    /// One direction of a hand's sway, in units of the scene's scale.
+    Sway { column: usize, sd: f64 },
+    /// ln(inverse depth) of a tie that may be anywhere, in units of the scene's scale.
+    TieDepth { column: usize, belief: Given },
     /// The horizon of a pose.
     Horizon { pose: usize, sine: f64, sd: f64 },
 }
@@ -95,6 +100,8 @@ pub struct Model {
     pub relations: Vec<Relation>,
     /// The tracks, by approach id.
     pub tracks: Vec<(String, TrackModel)>,
+    /// How large the scene came out.
+    pub scale: Scale,
     /// Whether clicks far off are held by a linear loss instead of a squared one.
     pub robust: bool,
 }
@@ -158,7 +165,8 @@ impl Model {
             }
             Some((column, inverse_depth)) => {
                 if let Some(sway) = pose.sway {
-                    columns.push((column, -derived.by_scene * triple(x, sway)));
+                    let by_log = -inverse_depth * derived.by_scene * triple(x, sway);
+                    columns.push((column, by_log));
                     push_triple(&mut columns, sway, -inverse_depth * derived.by_scene);
                 }
             }
@@ -203,6 +211,19 @@ impl Model {
             Relation::BesideTrack { hoof, track, sd } => {
                 self.push_beside_track(x, hoof, track, sd, rows);
             }
+            Relation::Sway { column, sd } => {
+                self.push_over_scale(x, x[column] / sd, [(column, 1.0 / sd)], rows);
+            }
+            Relation::TieDepth { column, belief } => {
+                let scale = self.scale.at(x);
+                let by_scale = self.scale.derivatives();
+                let columns = by_scale.map(|(at, by)| (at, by / scale / belief.sd));
+                let found = x[column] + scale.ln();
+                rows.push(
+                    (found - belief.value) / belief.sd,
+                    columns.chain([(column, 1.0 / belief.sd)]),
+                );
+            }
             Relation::Horizon { pose, sine, sd } => {
                 let frame = &self.poses[pose];
                 let turn = triple(x, frame.turn);
@@ -214,6 +235,21 @@ impl Model {
                 );
             }
         }
+    }
+
+    /// Adds a residual that is a length over a belief of a length: its row is divided by the scale.
+    fn push_over_scale(
+        &self,
+        x: &DVector<f64>,
+        residual: f64,
+        derivatives: impl IntoIterator<Item = (usize, f64)>,
+        rows: &mut Rows,
+    ) {
+        let scale = self.scale.at(x);
+        let by_scale =
+            self.scale.derivatives().map(|(at, by)| (at, -residual * by / scale.powi(2)));
+        let own = derivatives.into_iter().map(|(at, by)| (at, by / scale));
+        rows.push(residual / scale, own.chain(by_scale));
     }
 
     fn push_over_line(
@@ -265,7 +301,7 @@ impl Model {
         columns.push((model.first + 1, -along / sd));
         columns.push((model.first + 2, -along * along / 2.0 / sd));
         let expected = offset + heading * along + bend * along * along / 2.0;
-        rows.push((side - expected) / sd, columns);
+        self.push_over_scale(x, (side - expected) / sd, columns, rows);
     }
 
     /// Number of rows that the clicks in use give; they come first.

@@ -29,7 +29,8 @@ pub enum Place {
     /// Top of a vertical over the foot at `foot`; `lean` holds its sideways shifts.
     Top { foot: usize, lean: usize, height: usize },
     /// A direction from the camera's mean place and an inverse depth; columns of the two
-    /// sideways shifts and the inverse depth.
+    /// sideways shifts and the logarithm of the inverse depth (in 1/m), which keeps the place in
+    /// front of the camera.
     Towards { base: Vector3<f64>, right: Vector3<f64>, up: Vector3<f64>, at: usize },
 }
 
@@ -37,7 +38,7 @@ pub enum Place {
 pub struct Located {
     /// Metres in the ground frame; for a direction, the vector from the camera's mean place.
     pub point: Vector3<f64>,
-    /// Inverse depth of a direction; `None` for a place.
+    /// Inverse depth of a direction (1/m) and the column of its logarithm; `None` for a place.
     pub inverse_depth: Option<(usize, f64)>,
     /// How `point` moves, by column.
     pub by: Vec<(usize, Vector3<f64>)>,
@@ -83,7 +84,7 @@ impl Place {
             },
             Self::Towards { base, right, up, at } => Located {
                 point: base + x[at] * right + x[at + 1] * up,
-                inverse_depth: Some((at + 2, x[at + 2])),
+                inverse_depth: Some((at + 2, x[at + 2].exp())),
                 by: vec![(at, right), (at + 1, up)],
             },
         }
