@@ -11,10 +11,14 @@ mod cli_clip;
 mod cli_marks;
 /// The camera model against OpenCV.
 mod outside_camera;
+/// The draws and the 95 % interval against JCGM 101.
+mod outside_jcgm;
 /// The solver against certified values of NIST.
 mod outside_nist;
 /// Taped lengths on real paving.
 mod outside_paving;
+/// Published rows of canter and jump, through the whole measurement.
+mod outside_published;
 /// The solver against SciPy.
 mod outside_scipy;
 /// The marks of a real clip, measured without it.
