@@ -11,6 +11,8 @@ mod cli_clip;
 mod cli_marks;
 /// The camera model against OpenCV.
 mod outside_camera;
+/// Real corners of a chessboard: calibrated on the outer ring, the inner ones predicted.
+mod outside_chessboard;
 /// The draws and the 95 % interval against JCGM 101.
 mod outside_jcgm;
 /// The solver against certified values of NIST.
