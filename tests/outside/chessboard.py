@@ -44,7 +44,7 @@ for path in sorted(folder.glob("left*.jpg")):
     size = [grey.shape[1], grey.shape[0]]
     found, corners = cv2.findChessboardCorners(grey, (columns, rows))
     assert found, path
-    # Squares are 15 pixels and more; a window of 11 stays inside the four that meet.
+    # Squares are 22 pixels and more; a window of 11 stays inside the four that meet.
     corners = cv2.cornerSubPix(grey, corners, (5, 5), (-1, -1), (*STOP[:2], 1e-4))
     corners = corners.reshape(-1, 2).astype(float)
     ideal = undistort(corners[:, None], matrix, bend, R=None, P=None, criteria=STOP)[:, 0]
