@@ -1,5 +1,6 @@
 //! One binary for all tests that look at the crate from outside.
 
+mod laid_out;
 mod program;
 mod reference_python;
 mod sample;
