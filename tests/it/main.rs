@@ -1,5 +1,6 @@
 //! One binary for all tests that look at the crate from outside.
 
+mod laid_out;
 mod program;
 mod reference_python;
 mod sample;
@@ -11,10 +12,16 @@ mod cli_clip;
 mod cli_marks;
 /// The camera model against OpenCV.
 mod outside_camera;
+/// Real corners of a chessboard: calibrated on the outer ring, the inner ones predicted.
+mod outside_chessboard;
+/// The draws and the 95 % interval against JCGM 101.
+mod outside_jcgm;
 /// The solver against certified values of NIST.
 mod outside_nist;
 /// Taped lengths on real paving.
 mod outside_paving;
+/// Published rows of canter and jump, through the whole measurement.
+mod outside_published;
 /// The solver against SciPy.
 mod outside_scipy;
 /// The marks of a real clip, measured without it.
