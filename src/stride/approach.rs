@@ -221,6 +221,9 @@ impl Work<'_> {
             .filter_map(|hoof| Some((distance(best, hoof)?, hoof)))
             .min_by(|a, b| a.0.total_cmp(&b.0))?
             .1;
+        if self.unseen(Event::TakeOff).any(|hoof| hoof.limb.is_hind()) {
+            doubts.push(StrideDoubt::TakeOffHindUnseen { measured: nearest.limb });
+        }
         Some(EdgeDistance {
             distance_m: self.estimate(|scene, _| distance(scene, nearest))?,
             limb: nearest.limb,
@@ -247,6 +250,9 @@ impl Work<'_> {
             Some(_) => {}
         }
         let source = source?;
+        if self.unseen(Event::Landing).any(|hoof| hoof.mark.frame < first.mark.frame) {
+            doubts.push(StrideDoubt::FirstForeUnseen { measured: first.limb });
+        }
         Some(EdgeDistance {
             distance_m: self.estimate(|scene, _| {
                 let line = scene.edge(self.fence, source, BACK, &self.approach.id)?;
@@ -260,6 +266,11 @@ impl Work<'_> {
 
     fn of_event(&self, event: Event) -> Vec<&Footfall> {
         self.approach.footfalls.iter().filter(|f| f.event == event && !f.hidden).collect()
+    }
+
+    /// Footfalls of an event that were not seen.
+    fn unseen(&self, event: Event) -> impl Iterator<Item = &Footfall> {
+        self.approach.footfalls.iter().filter(move |f| f.event == event && f.hidden)
     }
 
     fn levelness(&self, strides: &[StrideRow]) -> Option<Levelness> {

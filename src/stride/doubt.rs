@@ -18,6 +18,16 @@ pub enum StrideDoubt {
     },
     /// No fore was marked at landing.
     NoLanding,
+    /// The fore that landed first was not seen, so landing is that of the other.
+    FirstForeUnseen {
+        /// The limb that landing is measured from.
+        measured: Limb,
+    },
+    /// One hind of the take-off was not seen, so take-off is that of the other.
+    TakeOffHindUnseen {
+        /// The limb that take-off is measured from.
+        measured: Limb,
+    },
     /// The base of the fence was not marked on one side.
     NoBase {
         /// Whether it is the take-off side that lacks.
@@ -60,6 +70,16 @@ impl StrideDoubt {
             Self::NoLanding => {
                 "no fore hoof is marked at landing: there is no landing distance".into()
             }
+            Self::FirstForeUnseen { measured } => format!(
+                "the fore that landed first was not seen: landing is measured from the {}, which \
+                 came down after it and farther on",
+                measured.words()
+            ),
+            Self::TakeOffHindUnseen { measured } => format!(
+                "one hind of the take-off was not seen: take-off is measured from the {}; the \
+                 other may have stood nearer to the fence",
+                measured.words()
+            ),
             Self::NoBase { take_off_side: true } => {
                 "the ground line is not marked: there is no take-off distance".into()
             }

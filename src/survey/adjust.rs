@@ -40,14 +40,11 @@ pub(super) struct Adjusted {
 /// Adjusts all marks of a file jointly.
 pub fn survey(file: &MarksFile) -> Result<Survey, SurveyError> {
     let gauge = Gauge::choose(file)?;
-    let start = Start::find(file, &gauge)?;
-    let mut model = build(file, &gauge, &start);
-    let held = start_with_depths_held(&model, (gauge.middle() - start.position).norm());
-    model.robust = true;
-    let first = run(&model, held)?;
-    model.robust = false;
-    let mut adjusted = adjust(model, first.x)?;
-    adjusted.unjoined = start.unjoined;
+    let starts = Start::find(file, &gauge)?;
+    let mut adjusted = adjusted_from_the_best(file, &gauge, starts)?;
+    // A bend that is not believed in looks like a pole out of place or a wrong spacing: it is
+    // asked first, and once more when what does not fit is gone.
+    adjusted = with_bends_asked_for(adjusted)?;
     let most = adjusted.model.clicks.len().div_ceil(10).max(3);
     for _ in 0..most {
         let culprits = worst(&adjusted);
@@ -68,6 +65,30 @@ pub fn survey(file: &MarksFile) -> Result<Survey, SurveyError> {
     adjusted = with_bends_asked_for(adjusted)?;
     adjusted.doubts.extend(overall_doubts(&adjusted, &gauge));
     report(file, adjusted)
+}
+
+/// Adjusts from each start, with bad clicks forgiven, and goes on from where the fit is best.
+fn adjusted_from_the_best(
+    file: &MarksFile,
+    gauge: &Gauge,
+    starts: Vec<Start>,
+) -> Result<Adjusted, SurveyError> {
+    let mut best: Result<(Model, Solution, Vec<FrameNumber>), SurveyError> =
+        Err(SurveyError::NoCamera { reference: gauge.id.clone(), off_px: f64::NAN });
+    for start in starts {
+        let mut model = build(file, gauge, &start);
+        let held = start_with_depths_held(&model, (gauge.middle() - start.position).norm());
+        model.robust = true;
+        match (run(&model, held), &best) {
+            (Ok(found), Ok((_, least, _))) if found.rows.cost() >= least.rows.cost() => {}
+            (Ok(found), _) => best = Ok((model, found, start.unjoined)),
+            (Err(_), Ok(_)) => {}
+            (Err(refused), Err(_)) => best = Err(refused),
+        }
+    }
+    let (mut model, first, unjoined) = best?;
+    model.robust = false;
+    Ok(Adjusted { unjoined, ..adjust(model, first.x)? })
 }
 
 fn run(model: &Model, start: DVector<f64>) -> Result<Solution, SurveyError> {

@@ -47,11 +47,19 @@ pub fn log_focal_prior(prior: &CameraPrior, picture: PictureSize) -> Given {
     }
 }
 
+/// Starts whose cost exceeds the best by more than this are no rivals.
+const RIVAL_COST: f64 = 12.0;
+/// Starts seen from the reference under an angle smaller than this (radians) are the same start.
+const SAME_START_RAD: f64 = 0.25;
+/// How many rivals are tried.
+const MOST_RIVALS: usize = 4;
+
 impl Start {
-    /// Finds a first camera.
-    pub fn find(file: &MarksFile, gauge: &Gauge) -> Result<Self, SurveyError> {
+    /// Finds first cameras, the likeliest first. Few points leave several: two ends of poles look
+    /// alike from either side. Which one is right, the whole adjustment tells.
+    pub fn find(file: &MarksFile, gauge: &Gauge) -> Result<Vec<Self>, SurveyError> {
         let belief = log_focal_prior(&file.camera, file.clip.picture);
-        let mut best: Option<(f64, Self)> = None;
+        let mut found: Vec<(f64, Self)> = Vec::new();
         // From two sds below to two above; one trial is enough for a lens that is known.
         let trials = if belief.sd < 0.03 { 0 } else { 3 };
         for trial in -trials..=trials {
@@ -61,15 +69,26 @@ impl Start {
                 centre: file.clip.picture.centre(),
                 k1: file.camera.distortion_k1.value,
             };
-            if let Some((cost, start)) = with_lens(file, gauge, lens) {
-                let cost = cost + deviation * deviation / 2.0;
-                if best.as_ref().is_none_or(|(least, _)| cost < *least) {
-                    best = Some((cost, start));
-                }
+            for (cost, start) in with_lens(file, gauge, lens) {
+                found.push((cost + deviation * deviation / 2.0, start));
             }
         }
-        best.map(|(_, start)| start)
-            .ok_or_else(|| SurveyError::NoCamera { reference: gauge.id.clone(), off_px: f64::NAN })
+        found.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let Some(least) = found.first().map(|(cost, _)| *cost) else {
+            return Err(SurveyError::NoCamera { reference: gauge.id.clone(), off_px: f64::NAN });
+        };
+        let middle = gauge.middle();
+        let mut starts: Vec<Self> = Vec::new();
+        for (cost, start) in found {
+            let same = |other: &Self| {
+                (other.position - middle).angle(&(start.position - middle)) < SAME_START_RAD
+            };
+            if cost <= least + RIVAL_COST && starts.len() < MOST_RIVALS && !starts.iter().any(same)
+            {
+                starts.push(start);
+            }
+        }
+        Ok(starts)
     }
 
     /// The first camera at a frame.
@@ -114,7 +133,7 @@ fn fixed_marks(file: &MarksFile) -> Vec<(MarkAddress, Vec<Mark>)> {
         .collect()
 }
 
-fn with_lens(file: &MarksFile, gauge: &Gauge, lens: Lens) -> Option<(f64, Start)> {
+fn with_lens(file: &MarksFile, gauge: &Gauge, lens: Lens) -> Vec<(f64, Start)> {
     let fixed = fixed_marks(file);
     let all_frames: Vec<FrameNumber> = {
         let mut frames: Vec<_> = file
@@ -146,10 +165,16 @@ fn with_lens(file: &MarksFile, gauge: &Gauge, lens: Lens) -> Option<(f64, Start)
         sights.push(Sight { ray: sum.normalize(), place: nominal.vector() });
     }
     let search = PoseSearch { sights, focal_px: lens.focal_px, prior: &file.camera };
-    let (cost, position, base) = search.best(gauge.free_direction)?;
-    let rotations = turns.iter().map(|(frame, turn)| (*frame, turn * base)).collect();
-    let unjoined = all_frames.into_iter().filter(|frame| !turns.contains_key(frame)).collect();
-    Some((cost, Start { lens, position, rotations, unjoined }))
+    let unjoined: Vec<FrameNumber> =
+        all_frames.into_iter().filter(|frame| !turns.contains_key(frame)).collect();
+    search
+        .solutions(gauge.free_direction)
+        .into_iter()
+        .map(|(cost, position, base)| {
+            let rotations = turns.iter().map(|(frame, turn)| (*frame, turn * base)).collect();
+            (cost, Start { lens, position, rotations, unjoined: unjoined.clone() })
+        })
+        .collect()
 }
 
 /// Turn of each frame's camera from that of a base frame, `frame_from_base`, by shared points.
@@ -224,8 +249,8 @@ struct PoseSearch<'a> {
 const START_SD_PX: f64 = 4.0;
 
 impl PoseSearch<'_> {
-    /// Best (cost, position, camera_from_ground) over a ring of starting places.
-    fn best(&self, free_direction: bool) -> Option<(f64, Vector3<f64>, Rotation3<f64>)> {
+    /// (cost, position, camera_from_ground) found from a ring of starting places.
+    fn solutions(&self, free_direction: bool) -> Vec<(f64, Vector3<f64>, Rotation3<f64>)> {
         let count = self.sights.len() as f64;
         let middle: Vector3<f64> =
             self.sights.iter().map(|s| s.place).sum::<Vector3<f64>>() / count;
@@ -253,13 +278,16 @@ impl PoseSearch<'_> {
         starts.truncate(8);
         let stop = Stop { iterations: 60, ..Stop::SURVEY };
         let solved = starts.into_iter().filter_map(|(_, x)| solve(self, x, stop).ok());
-        let best = solved.min_by(|a, b| a.rows.cost().total_cmp(&b.rows.cost()))?;
-        let x = &best.x;
-        Some((
-            best.rows.cost(),
-            Vector3::new(x[0], x[1], x[2]),
-            Rotation3::new(Vector3::new(x[3], x[4], x[5])),
-        ))
+        solved
+            .map(|solution| {
+                let x = &solution.x;
+                (
+                    solution.rows.cost(),
+                    Vector3::new(x[0], x[1], x[2]),
+                    Rotation3::new(Vector3::new(x[3], x[4], x[5])),
+                )
+            })
+            .collect()
     }
 
     fn residuals(&self, x: &DVector<f64>) -> Vec<f64> {

@@ -196,7 +196,7 @@ fn derivatives_of_every_row_agree_with_central_differences() {
     let scene = scene(18.0);
     let file = marks(&scene, 1.5, 1.0, 9);
     let gauge = super::gauge::Gauge::choose(&file).unwrap();
-    let start = super::start::Start::find(&file, &gauge).unwrap();
+    let start = super::start::Start::find(&file, &gauge).unwrap().remove(0);
     let model = super::build::build(&file, &gauge, &start);
     let mut x = model.unknowns.start();
     // Off the start, so that no derivative is zero by luck.
@@ -222,5 +222,183 @@ fn derivatives_of_every_row_agree_with_central_differences() {
                 "row {row}, column {column}: {found} against {expected}"
             );
         }
+    }
+}
+
+/// The plain scene with every kind of reference and tie, seen in several frames by a hand-held
+/// camera that turns: each place and each relation that the model knows.
+fn marks_of_every_kind() -> MarksFile {
+    let scene = scene(18.0);
+    let mut file = marks(&scene, 1.5, 1.0, 9);
+    file.camera.motion = Motion::Turning { sway_sd_m: 0.03 };
+    let seen = |x: f64, y: f64, z: f64, frames: &[u32]| -> Vec<Mark> {
+        let at = scene.camera.project(ScenePoint::new(x, y, z)).unwrap();
+        // Not where the place is, so that no residual is zero by luck.
+        let off = |frame: u32| 0.7 * (f64::from(frame / 36 % 3) - 0.8);
+        let mark = |&frame: &u32| {
+            let point = FramePoint::new(at.x + off(frame), at.y - 0.6 * off(frame));
+            Mark::new(FrameNumber(frame), point, 1.2)
+        };
+        frames.iter().map(mark).collect()
+    };
+    let all: Vec<u32> = (0..8).map(|i| 36 * i).collect();
+    let reference = |id: &str, kind| Reference { id: id.into(), kind };
+    file.references.extend([
+        reference(
+            "taped",
+            ReferenceKind::Distance {
+                length_m: Given::new(5.0, 0.02),
+                at_height_m: 0.4,
+                from: seen(-3.0, 2.0, 0.4, &[0, 36]),
+                to: seen(1.0, 5.0, 0.4, &[36, 72]),
+                other: Map::new(),
+            },
+        ),
+        reference(
+            "post",
+            ReferenceKind::Vertical {
+                height_m: Given::new(1.7, 0.02),
+                lean_sd_m: 0.03,
+                foot: seen(12.0, 3.0, 0.0, &[0, 108]),
+                top: seen(12.0, 3.0, 1.7, &[0, 108]),
+                other: Map::new(),
+            },
+        ),
+        reference(
+            "width",
+            ReferenceKind::FenceWidth {
+                fence: "A".into(),
+                length_m: Given::new(3.5, 0.02),
+                other: Map::new(),
+            },
+        ),
+        reference("rails", {
+            let mut rail = RailMarks::new(Given::new(0.9, 0.01));
+            rail.left = seen(14.0, 1.6, 0.9, &[0, 144]);
+            rail.right = seen(14.0, -1.6, 0.9, &[0, 144]);
+            ReferenceKind::FenceRails { fence: "A".into(), rails: vec![rail], other: Map::new() }
+        }),
+    ]);
+    file.fences[0].landing_base.left = seen(15.2, 1.75, 0.0, &[0, 180]);
+    file.fences[0].landing_base.right = seen(15.2, -1.75, 0.0, &[180, 216]);
+    for (id, place, (x, y, z)) in [
+        ("stone", TiePlace::Ground, (-6.0, 4.0, 0.0)),
+        ("letter", TiePlace::Anywhere, (5.0, 6.0, 1.3)),
+        ("tree", TiePlace::Anywhere, (-20.0, 60.0, 6.0)),
+        ("roof", TiePlace::Anywhere, (40.0, 90.0, 9.0)),
+    ] {
+        let mut tie = Tie::new(id, place);
+        tie.marks = seen(x, y, z, &all);
+        file.ties.push(tie);
+    }
+    file
+}
+
+/// A model of everything, and unknowns `off` its start, so that no derivative is zero by luck.
+fn model_of_every_kind(off: f64) -> (super::model::Model, nalgebra::DVector<f64>) {
+    let file = marks_of_every_kind();
+    let gauge = super::gauge::Gauge::choose(&file).unwrap();
+    let start = super::start::Start::find(&file, &gauge).unwrap().remove(0);
+    assert!(start.unjoined.is_empty());
+    let model = super::build::build(&file, &gauge, &start);
+    let mut x = model.unknowns.start();
+    for (i, value) in x.iter_mut().enumerate() {
+        *value += off * ((i * 7 % 11) as f64 - 5.0);
+    }
+    (model, x)
+}
+
+fn moved(x: &nalgebra::DVector<f64>, column: usize, by: f64) -> nalgebra::DVector<f64> {
+    let mut moved = x.clone();
+    moved[column] += by;
+    moved
+}
+
+#[test]
+fn the_model_of_every_kind_holds_every_kind() {
+    use super::model::Relation;
+    use super::place::Place;
+    let (model, _) = model_of_every_kind(0.0);
+    let places = |kind: fn(&Place) -> bool| model.places.iter().any(|(_, place)| kind(place));
+    assert!(places(|p| matches!(p, Place::OnGround { .. })));
+    assert!(places(|p| matches!(p, Place::Raised { .. })));
+    assert!(places(|p| matches!(p, Place::PoleEnd { .. })));
+    assert!(places(|p| matches!(p, Place::DistanceEnd { far: true, .. })));
+    assert!(places(|p| matches!(p, Place::DistanceEnd { far: false, .. })));
+    assert!(places(|p| matches!(p, Place::Top { .. })));
+    assert!(places(|p| matches!(p, Place::Towards { .. })));
+    let relations =
+        |kind: fn(&Relation) -> bool| model.relations.iter().filter(|r| kind(r)).count();
+    assert_eq!(relations(|r| matches!(r, Relation::Distance { .. })), 2, "both sides of the fence");
+    assert_eq!(relations(|r| matches!(r, Relation::OverLine { .. })), 2, "both ends of the rail");
+    assert_eq!(relations(|r| matches!(r, Relation::BesideTrack { .. })), 8);
+    assert_eq!(relations(|r| matches!(r, Relation::Horizon { .. })), model.poses.len());
+    assert_eq!(model.poses.len(), 8);
+    assert!(model.poses.iter().all(|pose| pose.sway.is_some()));
+}
+
+#[test]
+fn derivatives_of_every_kind_of_row_agree_with_central_differences() {
+    use super::least_squares::Problem;
+    let (model, x) = model_of_every_kind(0.003);
+    let rows = model.rows(&x).unwrap();
+    let mut unmoved: Vec<usize> = Vec::new();
+    for column in 0..x.len() {
+        let step = 1e-6;
+        let ahead = model.rows(&moved(&x, column, step)).unwrap();
+        let behind = model.rows(&moved(&x, column, -step)).unwrap();
+        let mut moves = false;
+        for row in 0..rows.len() {
+            let found: f64 =
+                rows.derivatives(row).filter(|(c, _)| *c == column).map(|(_, v)| v).sum();
+            let expected = (ahead.residual(row) - behind.residual(row)) / (2.0 * step);
+            moves |= expected != 0.0;
+            let scale = expected.abs().max(1.0);
+            assert!(
+                (found - expected).abs() < 1e-4 * scale,
+                "row {row}, column {column}: {found} against {expected}"
+            );
+        }
+        if !moves {
+            unmoved.push(column);
+        }
+    }
+    assert!(unmoved.is_empty(), "nothing depends on unknowns {unmoved:?}");
+}
+
+/// In robust mode a row carries its derivatives at a fixed weight, so that rows cannot be compared
+/// one by one: the slope of the clicks' whole cost must be that of Huber's loss, linear from three
+/// standard deviations on.
+#[test]
+fn the_slope_of_the_robust_cost_is_that_of_hubers_loss() {
+    use super::least_squares::Problem;
+    // So near that some clicks lie within three standard deviations and some beyond.
+    let (plain, x) = model_of_every_kind(0.0003);
+    let mut robust = plain.clone();
+    robust.robust = true;
+    let sizes = |x: &nalgebra::DVector<f64>| -> Vec<f64> {
+        let rows = plain.rows(x).unwrap();
+        let pair = |row: usize| rows.residual(row).hypot(rows.residual(row + 1));
+        (0..plain.click_rows()).step_by(2).map(pair).collect()
+    };
+    let loss = |size: f64| if size <= 3.0 { size * size / 2.0 } else { 3.0 * size - 4.5 };
+    let cost = |x: &nalgebra::DVector<f64>| sizes(x).into_iter().map(loss).sum::<f64>();
+    let far = sizes(&x).into_iter().filter(|size| *size > 3.0).count();
+    assert!((5..plain.clicks.len() - 5).contains(&far), "{far} of {}", plain.clicks.len());
+    let rows = robust.rows(&x).unwrap();
+    for column in 0..x.len() {
+        let found: f64 = (0..robust.click_rows())
+            .map(|row| {
+                let own = rows.derivatives(row).filter(|(c, _)| *c == column);
+                own.map(|(_, by)| by).sum::<f64>() * rows.residual(row)
+            })
+            .sum();
+        let step = 1e-6;
+        let expected =
+            (cost(&moved(&x, column, step)) - cost(&moved(&x, column, -step))) / (2.0 * step);
+        assert!(
+            (found - expected).abs() < 1e-4 * expected.abs().max(1.0),
+            "column {column}: {found} against {expected}"
+        );
     }
 }

@@ -7,6 +7,7 @@ use std::time::Instant;
 
 use cases::{Case, Held, case};
 use groundline::arena::marks;
+use groundline::marks::Event;
 use groundline::stride::{Draws, measure};
 use rayon::prelude::*;
 use score::{Judged, Scores, Summary};
@@ -25,6 +26,11 @@ struct Run {
 }
 
 fn main() {
+    let args: Vec<String> = std::env::args().collect();
+    if let Some(at) = args.iter().position(|arg| arg == "--case") {
+        let held = Held::ALL[args[at + 1].parse::<usize>().expect("0, 1 or 2")];
+        return show(&case(held, args[at + 2].parse().expect("the case's number")));
+    }
     let verbose = std::env::args().any(|a| a == "--verbose");
     for (held, count) in SCENES {
         let runs: Vec<Run> =
@@ -84,6 +90,26 @@ fn main() {
     }
 }
 
+/// Everything about one case, to look into it.
+fn show(case: &Case) {
+    println!("{:#?}\n{:?}", case.scene, case.clicking);
+    let file = marks(&case.scene, &case.truth, &case.clicking);
+    for (address, marks) in file.places() {
+        println!("{address}: {} marks", marks.len());
+    }
+    match measure(&file, Draws::default()) {
+        Err(refused) => println!("{refused}"),
+        Ok((survey, measurement)) => {
+            for doubt in &measurement.doubts {
+                println!("{}", doubt.sentence());
+            }
+            println!("{:?}", measurement.suspects);
+            println!("{:?}", survey.cameras.values().next());
+            println!("{:?}", case.truth.frames.first());
+        }
+    }
+}
+
 fn run(case: &Case) -> Run {
     let file = marks(&case.scene, &case.truth, &case.clicking);
     let begun = Instant::now();
@@ -112,10 +138,20 @@ fn run(case: &Case) -> Run {
         }
     }
     if let Some(take_off) = &approach.take_off {
-        scores.add("take-off, m", Judged::of(&take_off.distance_m, truth.take_off_m));
+        let left = truth
+            .approach_contacts()
+            .find(|contact| contact.event == Event::TakeOff && contact.limb == take_off.limb);
+        let true_m = left.map_or(f64::NAN, |contact| -contact.place.x);
+        scores.add("take-off, m", Judged::of(&take_off.distance_m, true_m));
     }
     if let Some(landing) = &approach.landing {
-        scores.add("landing, m", Judged::of(&landing.distance_m, truth.landing_m));
+        // The first fore may be hidden by a wing: then the second is measured, and says so.
+        let far_x = case.scene.fence.far_x();
+        let landed = truth
+            .approach_contacts()
+            .find(|contact| contact.event == Event::Landing && contact.limb == landing.limb);
+        let true_m = landed.map_or(f64::NAN, |contact| contact.place.x - far_x);
+        scores.add("landing, m", Judged::of(&landing.distance_m, true_m));
     }
     if let Some(track) = &approach.track {
         scores.add("track offset, m", Judged::of(&track.offset_m, truth.track_offset_m));
