@@ -14,7 +14,7 @@ use crate::quantity::{FrameNumber, LengthUnits};
 use crate::scene::Camera;
 use crate::sheet::SheetStill;
 use crate::store::{clip_matches, clip_path};
-use crate::stride::{ApproachMeasurement, PlacedFootfall};
+use crate::stride::{ApproachMeasurement, PlacedFootfall, StrideRow};
 
 /// The clip of a marks file, checked to be the one that was marked.
 pub(super) fn clip_of(marks: &Path, file: &MarksFile) -> Result<Clip, Failure> {
@@ -147,17 +147,20 @@ pub(super) fn strip_stills(
     Ok(stills)
 }
 
-/// "stride −2 begins", "take-off", "landing".
+/// "stride −3", the one whose length the picture shows; at the first contact "stride −7 begins".
 fn caption(approach: &ApproachMeasurement, footfall: &PlacedFootfall) -> String {
+    let id = &footfall.footfall;
+    let number = |stride: &StrideRow| format!("stride \u{2212}{}", stride.number.unsigned_abs());
     match footfall.event {
         Event::TakeOff => "take-off".into(),
         Event::Landing => "landing".into(),
         Event::Stride | Event::Away => {
-            let begins = approach.strides.iter().find(|s| s.from_footfall == footfall.footfall);
-            begins.map_or_else(
-                || footfall.limb.words().to_owned(),
-                |stride| format!("stride \u{2212}{} begins", -stride.number),
-            )
+            let ended = approach.strides.iter().find(|row| row.to_footfall == *id).map(number);
+            let begun = || {
+                let row = approach.strides.iter().find(|row| row.from_footfall == *id)?;
+                Some(format!("{} begins", number(row)))
+            };
+            ended.or_else(begun).unwrap_or_else(|| footfall.limb.words().to_owned())
         }
     }
 }
@@ -174,4 +177,25 @@ pub(super) fn jpeg(picture: &RgbImage) -> Result<Vec<u8>, Failure> {
         )
         .map_err(Failure::new)?;
     Ok(bytes)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::draw::sample::{self, SEVEN};
+
+    #[test]
+    fn a_caption_names_the_stride_whose_length_the_picture_shows() {
+        let approach = sample::approach(SEVEN);
+        let of = |id: &str| {
+            let footfall = approach.footfalls.iter().find(|f| f.footfall == id).unwrap();
+            caption(&approach, footfall)
+        };
+        assert_eq!(of("h0"), "stride −7 begins");
+        assert_eq!(of("h1"), "stride −7");
+        assert_eq!(of("h6"), "stride −2");
+        assert_eq!(of("h7"), "take-off");
+        assert_eq!(of("l1"), "landing");
+        assert_eq!(of("f1"), "trailing fore");
+    }
 }
