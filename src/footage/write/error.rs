@@ -5,7 +5,12 @@
 use std::io;
 use std::path::PathBuf;
 
+/// Why a clip cannot be written.
 #[derive(Debug, thiserror::Error)]
+#[expect(
+    missing_docs,
+    reason = "the message of each error says what it is and what its fields are"
+)]
 pub enum WriteError {
     #[error(
         "cannot write a clip of {width}x{height} pixels: both must be even, from 2 to {largest}"
