@@ -12,7 +12,6 @@ use image::RgbImage;
 use super::error::WriteError;
 use crate::footage::colour::Matrix;
 use crate::footage::scale::{Conversion, Scaler};
-use crate::quantity::time::TimeBase;
 
 /// What the pictures are coded as.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -131,7 +130,7 @@ impl Colours {
 pub fn open(
     path: &Path,
     size: (u32, u32),
-    base: TimeBase,
+    clock: ff::Rational,
     rate: ff::Rational,
     options: &WriteOptions,
 ) -> Result<encoder::Video, WriteError> {
@@ -150,7 +149,7 @@ pub fn open(
     video.set_width(size.0);
     video.set_height(size.1);
     video.set_format(options.codec.format());
-    video.set_time_base(ff::Rational::new(base.num() as i32, base.den() as i32));
+    video.set_time_base(clock);
     video.set_frame_rate(Some(rate));
     video.set_flags(ff::codec::Flags::GLOBAL_HEADER | ff::codec::Flags::BITEXACT);
     if let Some(group) = options.group {

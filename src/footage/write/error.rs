@@ -17,7 +17,9 @@ pub enum WriteError {
     )]
     Size { width: u32, height: u32, largest: u32 },
 
-    #[error("cannot write a clip at {num}/{den} frames per second: both numbers must be above 0")]
+    #[error(
+        "cannot write a clip at {num}/{den} frames per second: both numbers must be from 1 to 2147483647"
+    )]
     Rate { num: u32, den: u32 },
 
     #[error(
