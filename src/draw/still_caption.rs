@@ -134,25 +134,17 @@ fn pace(row: &StrideRow, units: LengthUnits) -> String {
 mod tests {
     use super::*;
     use crate::draw::sample::{self, SEVEN};
-    use crate::draw::still::{Detail, Moment};
+    use crate::draw::still::Moment;
+    use crate::draw::still_tests::input;
     use crate::scene::PictureSize;
 
     fn said(approach: &ApproachMeasurement, footfall: &str) -> String {
         let picture = PictureSize { width: 1920, height: 1080 };
         let camera = sample::camera(picture, 0.0, 24.0);
+        let round = sample::round();
         let input = StillInput {
-            picture,
-            camera: &camera,
-            approach,
             moment: Moment::Footfall(footfall),
-            round: &sample::round(),
-            names: Names::Shown,
-            poles: &[],
-            suspects: &[],
-            raw_marks: &[],
-            units: LengthUnits::Metres,
-            theme: Theme::LIGHT,
-            detail: Detail::Full,
+            ..input(&camera, picture, approach, &round)
         };
         let now = approach.footfalls.iter().find(|f| f.footfall == footfall).unwrap();
         happening(&input, Some(now), now.time_s)

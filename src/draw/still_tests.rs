@@ -15,7 +15,7 @@ use crate::stride::ApproachMeasurement;
 
 const HD: PictureSize = PictureSize { width: 1920, height: 1080 };
 
-fn input<'a>(
+pub(super) fn input<'a>(
     camera: &'a Camera,
     picture: PictureSize,
     approach: &'a ApproachMeasurement,
