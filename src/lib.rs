@@ -9,6 +9,7 @@
 pub mod arena;
 pub mod cli;
 pub mod draw;
+#[expect(unsafe_code, reason = "fields of FFmpeg's structures that its bindings do not hand out")]
 pub mod footage;
 pub mod marks;
 pub mod quantity;

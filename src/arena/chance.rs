@@ -33,5 +33,5 @@ pub(super) fn normal(random: &mut ChaCha8Rng, sd: f64) -> f64 {
 /// A draw evenly between `low` and `high`.
 pub(super) fn between(random: &mut ChaCha8Rng, low: f64, high: f64) -> f64 {
     use rand::Rng;
-    low + (high - low) * (random.next_u32() as f64 / f64::from(u32::MAX))
+    low + (high - low) * (f64::from(random.next_u32()) / f64::from(u32::MAX))
 }

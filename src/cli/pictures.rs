@@ -5,14 +5,16 @@ use std::path::Path;
 use image::{ImageEncoder, RgbImage};
 
 use super::Failure;
+use super::args::MeasuredArgs;
 use super::measured_round::MeasuredRound;
 use crate::draw::{Crop, Detail, Moment, Names, RawMark, StillInput, Theme, lay, still_overlay};
 use crate::footage::{Clip, OpenOptions, Reader};
 use crate::marks::{Event, MarksFile};
 use crate::quantity::{FrameNumber, LengthUnits};
+use crate::scene::Camera;
 use crate::sheet::SheetStill;
 use crate::store::{clip_matches, clip_path};
-use crate::stride::{ApproachMeasurement, PlacedFootfall};
+use crate::stride::{ApproachMeasurement, PlacedFootfall, StrideRow};
 
 /// The clip of a marks file, checked to be the one that was marked.
 pub(super) fn clip_of(marks: &Path, file: &MarksFile) -> Result<Clip, Failure> {
@@ -30,6 +32,14 @@ pub(super) struct Style {
     pub names: Names,
 }
 
+impl Style {
+    /// As asked for.
+    pub(super) fn of(args: &MeasuredArgs, no_names: bool) -> Self {
+        let names = if no_names { Names::LeftOff } else { Names::Shown };
+        Self { units: args.units.into(), names }
+    }
+}
+
 /// The whole frame of one footfall with everything on it. `None` where the survey has no camera
 /// for the frame.
 pub(super) fn full_still(
@@ -41,8 +51,23 @@ pub(super) fn full_still(
 ) -> Result<Option<RgbImage>, Failure> {
     let Some(camera) = round.survey.cameras.get(&footfall.frame) else { return Ok(None) };
     let mut picture = reader.frame(footfall.frame)?.picture;
-    let raw_marks = raw_marks(&round.file, footfall.frame);
-    let svg = still_overlay(&StillInput {
+    let marks = raw_marks(&round.file, footfall.frame);
+    let input =
+        StillInput { raw_marks: &marks, ..whole_frame(round, approach, footfall, camera, style) };
+    let svg = still_overlay(&input).map_err(Failure::new)?;
+    lay(&mut picture, &svg).map_err(Failure::new)?;
+    Ok(Some(picture))
+}
+
+/// What an overlay of the whole frame says, without the marks as they were placed.
+fn whole_frame<'a>(
+    round: &'a MeasuredRound,
+    approach: &'a ApproachMeasurement,
+    footfall: &'a PlacedFootfall,
+    camera: &'a Camera,
+    style: Style,
+) -> StillInput<'a> {
+    StillInput {
         picture: round.file.clip.picture,
         camera,
         approach,
@@ -51,14 +76,11 @@ pub(super) fn full_still(
         names: style.names,
         poles: &round.survey.poles,
         suspects: &round.survey.suspects,
-        raw_marks: &raw_marks,
+        raw_marks: &[],
         units: style.units,
         theme: Theme::LIGHT,
         detail: Detail::Full,
-    })
-    .map_err(Failure::new)?;
-    lay(&mut picture, &svg).map_err(Failure::new)?;
-    Ok(Some(picture))
+    }
 }
 
 fn raw_marks(file: &MarksFile, frame: FrameNumber) -> Vec<RawMark> {
@@ -110,21 +132,13 @@ pub(super) fn strip_stills(
         let size = round.file.clip.picture;
         let Some(crop) = Crop::around_hoof(size, camera, approach, place) else { continue };
         let mut picture = crop.picture(&reader.frame(footfall.frame)?.picture);
-        let svg = still_overlay(&StillInput {
+        let input = StillInput {
             picture: crop.size,
             camera: &crop.camera(camera),
-            approach,
-            moment: Moment::Footfall(&footfall.footfall),
-            round: &round.file.round,
-            names: style.names,
-            poles: &round.survey.poles,
-            suspects: &round.survey.suspects,
-            raw_marks: &[],
-            units: style.units,
-            theme: Theme::LIGHT,
             detail: Detail::Strip,
-        })
-        .map_err(Failure::new)?;
+            ..whole_frame(round, approach, footfall, camera, style)
+        };
+        let svg = still_overlay(&input).map_err(Failure::new)?;
         lay(&mut picture, &svg).map_err(Failure::new)?;
         let caption = caption(approach, footfall);
         let image = jpeg(&picture)?;
@@ -133,17 +147,20 @@ pub(super) fn strip_stills(
     Ok(stills)
 }
 
-/// "stride −2 begins", "take-off", "landing".
+/// "stride −3", the one whose length the picture shows; at the first contact "stride −7 begins".
 fn caption(approach: &ApproachMeasurement, footfall: &PlacedFootfall) -> String {
+    let id = &footfall.footfall;
+    let number = |stride: &StrideRow| format!("stride \u{2212}{}", stride.number.unsigned_abs());
     match footfall.event {
         Event::TakeOff => "take-off".into(),
         Event::Landing => "landing".into(),
         Event::Stride | Event::Away => {
-            let begins = approach.strides.iter().find(|s| s.from_footfall == footfall.footfall);
-            begins.map_or_else(
-                || footfall.limb.words().to_owned(),
-                |stride| format!("stride \u{2212}{} begins", -stride.number),
-            )
+            let ended = approach.strides.iter().find(|row| row.to_footfall == *id).map(number);
+            let begun = || {
+                let row = approach.strides.iter().find(|row| row.from_footfall == *id)?;
+                Some(format!("{} begins", number(row)))
+            };
+            ended.or_else(begun).unwrap_or_else(|| footfall.limb.words().to_owned())
         }
     }
 }
@@ -160,4 +177,25 @@ pub(super) fn jpeg(picture: &RgbImage) -> Result<Vec<u8>, Failure> {
         )
         .map_err(Failure::new)?;
     Ok(bytes)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::draw::sample::{self, SEVEN};
+
+    #[test]
+    fn a_caption_names_the_stride_whose_length_the_picture_shows() {
+        let approach = sample::approach(SEVEN);
+        let of = |id: &str| {
+            let footfall = approach.footfalls.iter().find(|f| f.footfall == id).unwrap();
+            caption(&approach, footfall)
+        };
+        assert_eq!(of("h0"), "stride −7 begins");
+        assert_eq!(of("h1"), "stride −7");
+        assert_eq!(of("h6"), "stride −2");
+        assert_eq!(of("h7"), "take-off");
+        assert_eq!(of("l1"), "landing");
+        assert_eq!(of("f1"), "trailing fore");
+    }
 }

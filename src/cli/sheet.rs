@@ -6,7 +6,6 @@ use super::Failure;
 use super::args::SheetArgs;
 use super::measured_round::MeasuredRound;
 use super::pictures::{Style, clip_of, strip_stills};
-use crate::draw::Names;
 use crate::sheet::{Fonts, Paper, SheetInput, sheet_pdf};
 use crate::store::{StoreError, write_whole};
 
@@ -25,10 +24,7 @@ pub(super) fn run(args: SheetArgs, out: &mut dyn Write) -> Result<(), Failure> {
         ))
     })?;
     let clip = clip_of(&args.measured.marks, &round.file)?;
-    let style = Style {
-        units: args.measured.units.into(),
-        names: if args.no_names { Names::LeftOff } else { Names::Shown },
-    };
+    let style = Style::of(&args.measured, args.no_names);
     let stills = strip_stills(&round, approach, &mut clip.reader()?, style)?;
     let printed = jiff::ZonedDateTime::now().date().to_string();
     let input = SheetInput {

@@ -18,13 +18,13 @@ pub struct Crop {
 }
 
 /// Metres on the ground across the crop: a stride behind the hoof and the horse before it.
-const ACROSS_M: f64 = 6.4;
+const ACROSS_M: f64 = 7.0;
 /// The hoof stands this share of the way across, as the horse goes.
-const HOOF_AT: f64 = 0.64;
+const HOOF_AT: f64 = 0.62;
 /// And this share of the way down.
-const HOOF_DOWN: f64 = 0.68;
-/// Width over height.
-const ASPECT: f64 = 4.0 / 3.0;
+const HOOF_DOWN: f64 = 0.72;
+/// Width over height: low enough that two rows of three as wide as the page leave room for the rest.
+const ASPECT: f64 = 16.0 / 9.0;
 
 impl Crop {
     /// Around the hoof at `place`; as much of that as lies on the picture. `None` when the hoof

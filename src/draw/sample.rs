@@ -1,9 +1,8 @@
 //! An invented approach to an oxer, measured: what drawing tests draw.
 
 use crate::marks::{Event, Limb, MarkAddress, Round};
-use crate::quantity::{
-    Estimate, FrameNumber, Metres, MetresPerSecond, Percent, Seconds, StridesPerMinute, Unit,
-};
+use crate::quantity::sample::estimate;
+use crate::quantity::{FrameNumber, Metres, MetresPerSecond, Percent, Seconds, StridesPerMinute};
 use crate::scene::{Camera, GroundPoint, Lens, PictureSize, Pose, ScenePoint};
 use crate::stride::{
     ApproachMeasurement, EdgeDistance, FenceEdge, Levelness, PlacedFence, PlacedFootfall,
@@ -31,15 +30,6 @@ pub struct Sample {
 
 /// Seven strides, all limbs, with the jump.
 pub const SEVEN: Sample = Sample { strides: 7, jump: true, all_limbs: true };
-
-pub fn estimate<U: Unit>(value: f64, half: f64) -> Estimate<U> {
-    Estimate {
-        value: U::new(value),
-        sd: U::new(half / 1.96),
-        low95: U::new(value - half),
-        high95: U::new(value + half),
-    }
-}
 
 /// The measured approach.
 pub fn approach(sample: Sample) -> ApproachMeasurement {

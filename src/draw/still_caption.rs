@@ -7,8 +7,8 @@ use super::svg::{Anchor, Paint, Svg};
 use super::text_line::{CAP_HEIGHT, DESCENT, TextLine, Weight, shortened};
 use super::theme::{PLATE_OPACITY, PictureSizes, Theme};
 use crate::marks::Event;
-use crate::quantity::{Seconds, Unit, written, written_pace, written_time};
-use crate::stride::{PlacedFootfall, StrideRow};
+use crate::quantity::{LengthUnits, Seconds, Unit, written, written_pace, written_time};
+use crate::stride::{ApproachMeasurement, PlacedFootfall, StrideRow};
 
 /// The plate bottom left.
 #[derive(Clone, Debug)]
@@ -78,42 +78,115 @@ fn names(input: &StillInput) -> Option<String> {
     (!named.is_empty()).then(|| named.join(" · "))
 }
 
-/// "Stride −3 of 7 · 3.53 s · 345 ± 9 m/min".
+/// "Stride −3 of 7 · 3.53 s · 345 ± 9 m/min": number and pace are those of the stride that ended
+/// last, as are the lengths drawn.
 fn happening(input: &StillInput, now: Option<&PlacedFootfall>, until: f64) -> String {
-    let mut parts = Vec::new();
-    let stride = stride_at(input, until);
+    let approach = input.approach;
     let earlier = |footfall: &&PlacedFootfall| footfall.time_s <= until + 1e-9;
-    let newest = now.or_else(|| input.approach.footfalls.iter().rfind(earlier));
-    match newest.map(|footfall| footfall.event) {
-        Some(Event::TakeOff) => parts.push("Take-off".to_owned()),
-        Some(Event::Landing) => parts.push("Landing".to_owned()),
-        Some(Event::Away) => parts.push("After the fence".to_owned()),
-        Some(Event::Stride) | None => {
-            if let Some(stride) = stride {
-                let count = input.approach.strides.len();
-                parts.push(format!("Stride \u{2212}{} of {count}", stride.number.unsigned_abs()));
-            }
-        }
-    }
-    if until.is_finite() {
-        parts.push(written_time(Seconds::new(until)));
-    }
-    // The pace of the stride just finished: the one under way has none yet.
-    let finished = input.approach.strides.iter().rev().find(|row| ends(input, row) <= until + 1e-9);
-    if let Some(speed) = finished.and_then(|row| row.speed_m_per_s.as_ref()) {
-        parts.push(written_pace(speed).to_string());
-    } else if let Some(row) = finished {
-        parts.push(written(&row.tempo_strides_per_min, input.units).to_string());
-    }
-    parts.join(" · ")
+    let newest = now.or_else(|| approach.footfalls.iter().rfind(earlier));
+    let ended = approach.last_ended(until);
+    let pace = ended.map(|row| pace(row, input.units));
+    let time = until.is_finite().then(|| written_time(Seconds::new(until)));
+    let (what, pace) = match newest.map(|footfall| footfall.event) {
+        Some(Event::TakeOff) => (Some("Take-off".to_owned()), named(ended, pace)),
+        Some(Event::Landing) => (Some("Landing".to_owned()), named(ended, pace)),
+        Some(Event::Away) => (Some("After the fence".to_owned()), named(ended, pace)),
+        Some(Event::Stride) | None => (stride_said(approach, ended, until), pace),
+    };
+    [what, time, pace].into_iter().flatten().collect::<Vec<_>>().join(" · ")
 }
 
-fn stride_at<'a>(input: &StillInput<'a>, until: f64) -> Option<&'a StrideRow> {
-    let rows = &input.approach.strides;
-    rows.iter().find(|row| until + 1e-9 < ends(input, row)).or(rows.last())
+/// The pace with the stride it was taken over, where the caption names no stride otherwise.
+fn named(ended: Option<&StrideRow>, pace: Option<String>) -> Option<String> {
+    Some(format!("stride {} at {}", number(ended?), pace?))
 }
 
-fn ends(input: &StillInput, row: &StrideRow) -> f64 {
-    let found = input.approach.footfalls.iter().find(|f| f.footfall == row.to_footfall);
-    found.map_or(f64::INFINITY, |footfall| footfall.time_s)
+/// The stride that ended last; before any has, where the first one starts.
+fn stride_said(
+    approach: &ApproachMeasurement,
+    ended: Option<&StrideRow>,
+    until: f64,
+) -> Option<String> {
+    let count = approach.strides.len();
+    if let Some(ended) = ended {
+        return Some(format!("Stride {} of {count}", number(ended)));
+    }
+    let first = approach.strides.first()?;
+    let start = approach.footfall_time_s(&first.from_footfall);
+    Some(if start.is_some_and(|start| start <= until + 1e-9) {
+        format!("Stride {} of {count} begins", number(first))
+    } else {
+        format!("Before stride {} of {count}", number(first))
+    })
+}
+
+fn number(row: &StrideRow) -> String {
+    format!("\u{2212}{}", row.number.unsigned_abs())
+}
+
+/// The speed, or where no length was measured the tempo.
+fn pace(row: &StrideRow, units: LengthUnits) -> String {
+    let speed = row.speed_m_per_s.as_ref().map(written_pace);
+    speed.unwrap_or_else(|| written(&row.tempo_strides_per_min, units)).to_string()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::draw::sample::{self, SEVEN};
+    use crate::draw::still::Moment;
+    use crate::draw::still_tests::input;
+    use crate::scene::PictureSize;
+
+    fn said(approach: &ApproachMeasurement, footfall: &str) -> String {
+        let picture = PictureSize { width: 1920, height: 1080 };
+        let camera = sample::camera(picture, 0.0, 24.0);
+        let round = sample::round();
+        let input = StillInput {
+            moment: Moment::Footfall(footfall),
+            ..input(&camera, picture, approach, &round)
+        };
+        let now = approach.footfalls.iter().find(|f| f.footfall == footfall).unwrap();
+        happening(&input, Some(now), now.time_s)
+    }
+
+    fn pace_of(approach: &ApproachMeasurement, number: i32) -> String {
+        let row = approach.strides.iter().find(|row| row.number == number).unwrap();
+        written_pace(row.speed_m_per_s.as_ref().unwrap()).to_string()
+    }
+
+    #[test]
+    fn number_and_pace_are_of_the_stride_that_just_ended() {
+        let approach = sample::approach(SEVEN);
+        let (six, five) = (pace_of(&approach, -6), pace_of(&approach, -5));
+        assert_ne!(six, five, "the sample's strides differ, or this test proves nothing");
+        // Footfall h2 ends stride −6; the fore that follows is still before the end of −5.
+        assert_eq!(said(&approach, "h2"), format!("Stride −6 of 7 · 2.42 s · {six}"));
+        assert_eq!(said(&approach, "e2"), format!("Stride −6 of 7 · 2.55 s · {six}"));
+        assert_eq!(said(&approach, "h3"), format!("Stride −5 of 7 · 3.03 s · {five}"));
+    }
+
+    #[test]
+    fn the_first_footfall_says_where_the_first_stride_starts_and_has_no_pace() {
+        let approach = sample::approach(SEVEN);
+        assert_eq!(said(&approach, "g0"), "Before stride −7 of 7 · 1.11 s");
+        assert_eq!(said(&approach, "h0"), "Stride −7 of 7 begins · 1.20 s");
+    }
+
+    #[test]
+    fn at_the_fence_the_pace_says_which_stride_it_is_of() {
+        let approach = sample::approach(SEVEN);
+        let (two, last) = (pace_of(&approach, -2), pace_of(&approach, -1));
+        // The trailing hind leaves first: stride −1 ends with the leading one.
+        assert_eq!(said(&approach, "g7"), format!("Take-off · 5.45 s · stride −2 at {two}"));
+        assert_eq!(said(&approach, "h7"), format!("Take-off · 5.47 s · stride −1 at {last}"));
+        assert_eq!(said(&approach, "l1"), format!("Landing · 6.02 s · stride −1 at {last}"));
+    }
+
+    #[test]
+    fn a_stride_without_length_gives_its_tempo() {
+        let mut approach = sample::approach(SEVEN);
+        approach.strides[1].speed_m_per_s = None;
+        assert!(said(&approach, "h2").ends_with(" strides/min"), "{}", said(&approach, "h2"));
+    }
 }

@@ -15,7 +15,7 @@ use crate::stride::ApproachMeasurement;
 
 const HD: PictureSize = PictureSize { width: 1920, height: 1080 };
 
-fn input<'a>(
+pub(super) fn input<'a>(
     camera: &'a Camera,
     picture: PictureSize,
     approach: &'a ApproachMeasurement,
@@ -102,7 +102,7 @@ fn only_what_has_happened_is_drawn() {
     let drawn = still(&input).unwrap();
     assert_eq!(drawn.prints.len(), 10, "two strides of four prints and the hinds of the third");
     assert!(!drawn.drawing.svg.contains("take-off ") && !drawn.drawing.svg.contains("Juniper"));
-    assert!(drawn.drawing.svg.contains("Stride −5 of 7"), "{}", drawn.drawing.svg);
+    assert!(drawn.drawing.svg.contains("Stride −6 of 7"), "{}", drawn.drawing.svg);
     assert_eq!(still_overlay(&input).unwrap(), drawn.drawing.svg, "same input, same output");
 }
 

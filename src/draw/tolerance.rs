@@ -58,7 +58,7 @@ impl Band {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::draw::sample::estimate;
+    use crate::quantity::sample::estimate;
 
     #[test]
     fn only_an_interval_wholly_outside_is_excluded() {

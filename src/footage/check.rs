@@ -9,6 +9,7 @@ use super::error::FootageError;
 use super::reader::Reader;
 use crate::quantity::time::FrameNumber;
 
+/// Which frames of a clip can be read.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub struct CheckReport {
     /// Frames that come out of the decoder, the concealed ones among them.

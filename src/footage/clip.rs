@@ -4,6 +4,7 @@
 //! Only where the container does not even know the picture's format is one picture decoded, to tell a damaged file
 //! from a readable one. Invariant: an open clip has at least one frame, and frame numbers and times never change.
 
+use std::panic::resume_unwind;
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 
@@ -50,6 +51,7 @@ pub struct Clip {
 }
 
 impl Clip {
+    /// Opens a file, reads every packet and decodes none, and says what it found.
     pub fn open(path: impl AsRef<Path>, options: &OpenOptions) -> Result<Clip, FootageError> {
         let path = path.as_ref();
         check_capture_rate(options.capture_rate)?;
@@ -65,7 +67,9 @@ impl Clip {
         let (hash, packets) = std::thread::scope(|scope| {
             let hash = (!options.without_hash).then(|| scope.spawn(|| hash::of_file(path)));
             let packets = scan::read_packets(&mut source);
-            (hash.map(|hash| hash.join().expect("hashing does not panic")), packets)
+            // A panic in the thread is ours as well, not an error of the clip.
+            let hash = hash.map(|hash| hash.join().unwrap_or_else(|ours| resume_unwind(ours)));
+            (hash, packets)
         });
         let base = time_base(&source)?;
         let (index, notes) = index::build(&source, &packets, base);
@@ -75,22 +79,27 @@ impl Clip {
         opened.into_clip(source, hash.transpose()?)
     }
 
+    /// The file, as it was given.
     pub fn path(&self) -> &Path {
         &self.path
     }
 
+    /// What the file says of itself.
     pub fn facts(&self) -> &ClipFacts {
         &self.facts
     }
 
+    /// Reasons to trust its frames or times less.
     pub fn doubts(&self) -> &[FootageDoubt] {
         &self.doubts
     }
 
+    /// How many frames it has; at least one.
     pub fn frame_count(&self) -> u32 {
         self.index.frames.len() as u32
     }
 
+    /// The number of its last frame.
     pub fn last_frame(&self) -> FrameNumber {
         FrameNumber(self.frame_count() - 1)
     }
@@ -134,10 +143,12 @@ impl Clip {
         Ok(self.hash.get_or_init(|| hash))
     }
 
+    /// A reader of its frames with the usual options.
     pub fn reader(&self) -> Result<Reader, FootageError> {
         self.reader_with(&ReaderOptions::default())
     }
 
+    /// A reader of its frames.
     pub fn reader_with(&self, options: &ReaderOptions) -> Result<Reader, FootageError> {
         let parked = self.parked.lock().unwrap_or_else(PoisonError::into_inner).take();
         let source = match parked {

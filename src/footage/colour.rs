@@ -12,14 +12,21 @@ use serde::{Deserialize, Serialize};
 /// The lines from which an untagged picture is taken for high definition.
 const HD_LINES: u32 = 720;
 
+/// How luma and chroma are made of red, green and blue.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Matrix {
+    /// ITU-R BT.601, standard definition.
     Bt601,
+    /// ITU-R BT.709, high definition.
     Bt709,
+    /// ITU-R BT.2020, not constant luminance.
     Bt2020,
+    /// SMPTE 240M, early high definition.
     Smpte240m,
+    /// FCC, 1953 television.
     Fcc,
+    /// None: the numbers are red, green and blue.
     Rgb,
 }
 
@@ -27,6 +34,7 @@ pub enum Matrix {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum DynamicRange {
+    /// An ordinary curve.
     Sdr,
     /// SMPTE ST 2084.
     Pq,
@@ -37,11 +45,13 @@ pub enum DynamicRange {
 /// How to read the numbers of a picture.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub struct Colour {
+    /// How luma and chroma are made.
     pub matrix: Matrix,
     /// The file does not name its matrix; it was chosen by the picture's height.
     pub matrix_guessed: bool,
     /// Numbers use the whole range (0..=255), not the studio range (16..=235).
     pub full_range: bool,
+    /// The curve.
     pub dynamic_range: DynamicRange,
     /// BT.2020 primaries, wider than a screen's.
     pub wide_primaries: bool,
@@ -85,6 +95,7 @@ impl ColourTags {
 }
 
 impl Colour {
+    /// What the tags say, filled up by what is usual for a picture of that height.
     pub fn read(tags: ColourTags, height: u32) -> Colour {
         let known = if is_rgb(tags.format) { Some(Matrix::Rgb) } else { matrix(tags.space) };
         Colour {

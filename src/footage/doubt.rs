@@ -8,8 +8,13 @@ use serde::{Deserialize, Serialize};
 use super::colour::DynamicRange;
 use crate::quantity::time::FrameNumber;
 
+/// A reason to trust a clip's frames or times less.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(tag = "doubt", rename_all = "kebab-case")]
+#[expect(
+    missing_docs,
+    reason = "the sentence of each doubt says what it is and what its fields are"
+)]
 pub enum FootageDoubt {
     SeveralVideoStreams { used: usize, streams: Vec<usize> },
     HeaderCount { promised: u64, found: u64 },

@@ -8,7 +8,12 @@ use std::path::PathBuf;
 
 use crate::quantity::time::FrameNumber;
 
+/// Why a clip cannot be opened or read.
 #[derive(Debug, thiserror::Error)]
+#[expect(
+    missing_docs,
+    reason = "the message of each error says what it is and what its fields are"
+)]
 pub enum FootageError {
     #[error("cannot open {}: there is no such file", path.display())]
     Missing { path: PathBuf },

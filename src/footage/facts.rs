@@ -18,47 +18,69 @@ use crate::quantity::time::TimeBase;
 /// From this ratio on, two rates are different rates and not a camera's wobble.
 const SLOW_MOTION_RATIO: f64 = 1.5;
 
+/// Everything a file says of itself that bears on measuring.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct ClipFacts {
+    /// The container, as ffmpeg names it.
     pub container: String,
+    /// The codec, as ffmpeg names it.
     pub codec: String,
+    /// The stream that is used, counted from 0 over all streams.
     pub stream: usize,
+    /// Size of the file.
     pub size_bytes: u64,
     /// BLAKE3 of the file, in hexadecimal; absent if opening was asked not to compute it.
     pub content_hash: Option<String>,
+    /// Width of the pictures as they are stored.
     pub stored_width_px: u32,
+    /// Height of the pictures as they are stored.
     pub stored_height_px: u32,
+    /// Width of the pictures as they are handed out.
     pub upright_width_px: u32,
+    /// Height of the pictures as they are handed out.
     pub upright_height_px: u32,
+    /// The shape of the stored pixels.
     pub pixel_aspect: PixelAspect,
+    /// The way from the stored picture to the upright one.
     #[serde(flatten)]
     pub orientation: Orientation,
+    /// Frames that were found.
     pub frames: u32,
     /// What the header says, where it says anything.
     pub frames_promised: Option<u64>,
     /// Frames of the file that its edit list does not show.
     pub frames_hidden: u32,
+    /// Container time of the first frame.
     pub first_time_s: f64,
+    /// Container time of the last frame.
     pub last_time_s: f64,
     /// From the first frame to the end of the last one.
     pub duration_s: f64,
     /// Absent for a clip of one frame.
     pub rate: Option<Rate>,
+    /// Playback against time at the fence.
     pub capture: Capture,
+    /// Bits of one luma sample.
     pub bit_depth: u32,
+    /// How the pictures' numbers are read.
     pub colour: Colour,
+    /// Whether a frame is one moment or two.
     pub scan: Scan,
+    /// Device and lens.
     pub lens: Lens,
 }
 
 /// The shape of a stored pixel.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub struct PixelAspect {
+    /// Width, in parts of the height.
     pub width: u32,
+    /// Height, in parts of the width.
     pub height: u32,
 }
 
 impl PixelAspect {
+    /// As wide as high.
     pub const SQUARE: PixelAspect = PixelAspect { width: 1, height: 1 };
 
     /// The size with square pixels; the axis with the wider pixels is enlarged.
@@ -83,11 +105,15 @@ impl PixelAspect {
 pub struct Rate {
     /// All gaps are equal within one tick of the container's clock, or within its rounding to milliseconds.
     pub constant: bool,
+    /// Frames a second over the whole clip.
     pub mean_hz: f64,
     /// The mean without gaps that are far from the usual one; what a viewer would call the rate.
     pub usual_hz: f64,
+    /// The smallest gap between two frames.
     pub smallest_gap_s: f64,
+    /// The gap with as many smaller as larger ones.
     pub median_gap_s: f64,
+    /// The largest gap between two frames.
     pub largest_gap_s: f64,
 }
 
@@ -127,13 +153,17 @@ fn is_constant(base: TimeBase, smallest: i64, largest: i64) -> bool {
 /// How the clip's time relates to time at the fence.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Capture {
+    /// Frames a second as the clip plays.
     pub playback_hz: Option<f64>,
+    /// Frames a second as the camera recorded.
     pub capture_hz: Option<f64>,
+    /// Who says what the camera recorded.
     pub source: CaptureSource,
     /// Seconds at the fence = seconds of playback x this.
     pub time_scale: f64,
 }
 
+/// Where a capture rate comes from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum CaptureSource {
@@ -146,6 +176,7 @@ pub enum CaptureSource {
 }
 
 impl Capture {
+    /// What follows from the playing rate, the file's tag and what the caller gave, which goes before the tag.
     pub fn of(playback_hz: Option<f64>, tag_hz: Option<f64>, given_hz: Option<f64>) -> Capture {
         let (capture_hz, source) = match (given_hz, tag_hz) {
             (Some(given), _) => (Some(given), CaptureSource::Given),
@@ -164,20 +195,28 @@ impl Capture {
     }
 }
 
+/// Whether a frame shows one moment or, in alternating rows, two.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Scan {
+    /// One moment.
     Progressive,
+    /// Two moments, half a frame apart.
     Interlaced,
+    /// The file does not say.
     NotStated,
 }
 
 /// Device and lens, to be looked at and never written to a file.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Lens {
+    /// Maker of the device.
     pub make: Option<String>,
+    /// The device.
     pub model: Option<String>,
+    /// The lens, where it says so.
     pub lens: Option<String>,
+    /// Focal length of a 35 mm camera with the same field.
     pub focal_length_35mm_mm: Option<f64>,
 }
 

@@ -16,6 +16,7 @@ const BAND: usize = 16;
 pub struct Orientation {
     /// 0, 90, 180 or 270.
     pub turn_clockwise_deg: u16,
+    /// Whether left and right are exchanged, before the turn.
     pub mirrored: bool,
 }
 
@@ -46,6 +47,7 @@ impl Orientation {
         self.turn_clockwise_deg % 180 == 90
     }
 
+    /// The upright size of a picture stored with that one.
     pub fn upright_size(self, (width, height): (u32, u32)) -> (u32, u32) {
         if self.swaps_axes() { (height, width) } else { (width, height) }
     }

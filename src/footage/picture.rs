@@ -87,7 +87,7 @@ impl Converter {
         let scaled = scaler(&mut self.to_rgb, conversion)?.run(picture)?;
         let pixels = turned(pixels_of(scaled, self.tone_map.as_ref()), self.geometry);
         let (width, height) = self.geometry.upright();
-        Ok(RgbImage::from_raw(width, height, pixels).expect("turning keeps the number of pixels"))
+        Ok(filled(RgbImage::from_raw(width, height, pixels)))
     }
 
     /// The numbers of the luma plane, brought to 8 bits by dropping the lowest ones.
@@ -115,7 +115,7 @@ impl Converter {
             }
         };
         let (width, height) = self.geometry.upright();
-        Ok(GrayImage::from_raw(width, height, pixels).expect("turning keeps the number of pixels"))
+        Ok(filled(GrayImage::from_raw(width, height, pixels)))
     }
 
     fn check_size(&self, picture: &ff::frame::Video) -> Result<(), PictureError> {
@@ -186,6 +186,12 @@ fn interleave([red, green, blue]: [&[u8]; 3], out: &mut [u8]) {
         out[3 * x + 1] = green[x];
         out[3 * x + 2] = blue[x];
     }
+}
+
+/// The picture that the pixels fill exactly.
+#[expect(clippy::expect_used, reason = "turning keeps the number of pixels")]
+fn filled<T>(picture: Option<T>) -> T {
+    picture.expect("as many pixels as width times height")
 }
 
 fn turned(pixels: Vec<u8>, geometry: Geometry) -> Vec<u8> {

@@ -49,8 +49,11 @@ impl ReaderOptions {
 /// One upright, square-pixel picture with its exact time.
 #[derive(Clone, Debug)]
 pub struct Frame {
+    /// Its place in the clip.
     pub number: FrameNumber,
+    /// Its time on the container's clock.
     pub time: FrameTime,
+    /// The upright picture in sRGB.
     pub picture: RgbImage,
     /// Parts of the picture were damaged in the file and are guessed.
     pub concealed: bool,
@@ -62,10 +65,12 @@ pub struct RawFrame<'a> {
 }
 
 impl RawFrame<'_> {
+    /// Width as stored.
     pub fn width_px(&self) -> u32 {
         self.kept.picture.width()
     }
 
+    /// Height as stored.
     pub fn height_px(&self) -> u32 {
         self.kept.picture.height()
     }
@@ -76,6 +81,7 @@ impl RawFrame<'_> {
     }
 }
 
+/// Reads frames of one clip in any order; stepping back is as cheap as its cache allows.
 pub struct Reader {
     path: PathBuf,
     geometry: Geometry,

@@ -57,6 +57,7 @@ impl Source {
         self.stream
     }
 
+    #[expect(clippy::expect_used, reason = "`open` chose the stream from this very file")]
     pub fn stream(&self) -> ff::Stream<'_> {
         self.input.stream(self.stream).expect("the stream was chosen from this file")
     }

@@ -6,6 +6,8 @@ mod draws;
 mod estimate;
 mod given;
 mod length_units;
+#[cfg(test)]
+pub(crate) mod sample;
 mod tight;
 pub mod time;
 mod units;

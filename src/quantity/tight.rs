@@ -64,15 +64,7 @@ pub fn written_setting(length: Metres, units: LengthUnits) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    fn estimate<U: Unit>(value: f64, half: f64) -> Estimate<U> {
-        Estimate {
-            value: U::new(value),
-            sd: U::new(half / 1.96),
-            low95: U::new(value - half),
-            high95: U::new(value + half),
-        }
-    }
+    use crate::quantity::sample::estimate;
 
     #[test]
     fn feet_shrink_to_primes_and_metres_stay() {

@@ -43,10 +43,13 @@ struct RawTimeBase {
     den: u32,
 }
 
+/// A clock that does not tick.
 #[derive(Debug, thiserror::Error)]
 #[error("cannot use {num}/{den} s as the length of a tick: both numbers must be above 0")]
 pub struct TimeBaseError {
+    /// Seconds in `den` ticks, as given.
     pub num: u32,
+    /// Ticks in `num` seconds, as given.
     pub den: u32,
 }
 
@@ -59,6 +62,7 @@ impl TryFrom<RawTimeBase> for TimeBase {
 }
 
 impl TimeBase {
+    /// A clock whose tick lasts `num / den` seconds.
     pub fn new(num: u32, den: u32) -> Result<TimeBase, TimeBaseError> {
         if num == 0 || den == 0 {
             return Err(TimeBaseError { num, den });
@@ -66,10 +70,12 @@ impl TimeBase {
         Ok(TimeBase { num, den })
     }
 
+    /// Seconds in [`den`](Self::den) ticks.
     pub fn num(self) -> u32 {
         self.num
     }
 
+    /// Ticks in [`num`](Self::num) seconds.
     pub fn den(self) -> u32 {
         self.den
     }
@@ -98,16 +104,20 @@ impl TimeBase {
 /// Two times are equal when they are the same moment, whatever their clocks.
 #[derive(Clone, Copy, Debug, Serialize, Deserialize, JsonSchema)]
 pub struct FrameTime {
+    /// Ticks since the clock's zero.
     pub ticks: i64,
+    /// The clock.
     #[serde(flatten)]
     pub base: TimeBase,
 }
 
 impl FrameTime {
+    /// The moment `ticks` after the clock's zero.
     pub fn new(ticks: i64, base: TimeBase) -> FrameTime {
         FrameTime { ticks, base }
     }
 
+    /// Seconds since the clock's zero, rounded once.
     pub fn seconds(self) -> f64 {
         self.base.seconds(self.ticks)
     }

@@ -106,16 +106,8 @@ pub fn written_bare(length: Metres, units: LengthUnits) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::quantity::sample::estimate;
     use crate::quantity::{Seconds, StridesPerMinute};
-
-    fn estimate<U: Unit>(value: f64, half: f64) -> Estimate<U> {
-        Estimate {
-            value: U::new(value),
-            sd: U::new(half / 1.96),
-            low95: U::new(value - half),
-            high95: U::new(value + half),
-        }
-    }
 
     #[test]
     fn the_plus_minus_decides_the_places() {

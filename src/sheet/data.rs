@@ -7,10 +7,11 @@ use typst::foundations::Bytes;
 
 use super::facts::{Fact, facts};
 use super::fit::SheetError;
-use super::free_text::{breakable, printable};
+use super::free_text::breakable;
 use super::headline::headline;
-use super::input::{SheetInput, SheetStill};
+use super::input::SheetInput;
 use super::prose::{Passage, cut, passages, within};
+use super::strip::{self, Still};
 use super::table::{TableRow, heads, rows};
 use super::words::{about, cautions, conventions};
 use crate::draw::{Drawing, PlanInput, StrideBarsInput, Theme, plan, stride_bars};
@@ -20,8 +21,8 @@ use crate::draw::{Drawing, PlanInput, StrideBarsInput, Theme, plan, stride_bars}
 pub(super) struct Density {
     /// Size of running text, points.
     pub text: f64,
-    /// Greatest height of a still.
-    pub still: f64,
+    /// Greatest height of the strip of stills, captions not counted.
+    pub strip: f64,
     /// Height of the bars with tempo and speed.
     pub bars: f64,
     /// Greatest height of the plan.
@@ -30,28 +31,26 @@ pub(super) struct Density {
     pub gap: f64,
 }
 
-const fn density(text: f64, still: f64, bars: f64, plan: f64) -> Density {
-    Density { text, still, bars, plan, gap: text * 1.25 }
+const fn density(text: f64, strip: f64, bars: f64, plan: f64) -> Density {
+    Density { text, strip, bars, plan, gap: text * 1.25 }
 }
 
-/// From roomy to dense. The last leaves the least that still reads on paper.
+/// From roomy to dense. The last leaves the least that still reads on paper. The strip keeps room
+/// for two rows as wide as the page (192 points on A4) while the page allows it, then for one.
 pub(super) const DENSITIES: [Density; 9] = [
-    density(9.6, 200.0, 300.0, 250.0),
-    density(9.2, 165.0, 270.0, 210.0),
-    density(8.8, 140.0, 245.0, 180.0),
-    density(8.4, 118.0, 225.0, 160.0),
-    density(8.0, 100.0, 208.0, 144.0),
-    density(7.6, 88.0, 192.0, 132.0),
-    density(7.2, 76.0, 176.0, 120.0),
-    density(6.9, 64.0, 160.0, 110.0),
-    density(6.6, 54.0, 144.0, 104.0),
+    density(9.6, 280.0, 300.0, 250.0),
+    density(9.2, 250.0, 270.0, 210.0),
+    density(8.8, 225.0, 245.0, 180.0),
+    density(8.4, 210.0, 225.0, 160.0),
+    density(8.0, 205.0, 208.0, 144.0),
+    density(7.6, 200.0, 192.0, 132.0),
+    density(7.2, 110.0, 176.0, 120.0),
+    density(6.9, 105.0, 160.0, 110.0),
+    density(6.6, 100.0, 144.0, 104.0),
 ];
 
 /// Side margin of the page, points.
 const MARGIN: f64 = 36.0;
-
-/// Space between two stills, points.
-const STILL_GAP: f64 = 6.0;
 
 #[derive(Serialize)]
 struct Data {
@@ -75,18 +74,13 @@ struct Data {
     printed: String,
 }
 
+/// A file of the sheet's world with its printed size in points.
 #[derive(Serialize)]
-struct Picture {
-    file: String,
-    alt: String,
-    width: f64,
-    height: f64,
-}
-
-#[derive(Serialize)]
-struct Still {
-    picture: Picture,
-    caption: String,
+pub(super) struct Picture {
+    pub file: String,
+    pub alt: String,
+    pub width: f64,
+    pub height: f64,
 }
 
 /// The files of the sheet's world at one density, with about `prose` characters of readings,
@@ -104,7 +98,7 @@ pub(super) fn files(
     let bars = add_drawing(&mut files, "bars.svg", bars, &bars_alt);
     let plan_alt = "Plan of the hoof prints, poles and fence, to scale, seen from above.";
     let plan = add_drawing(&mut files, "plan.svg", plan, plan_alt);
-    let stills = stills(input, density, width, &mut files)?;
+    let stills = strip::rows(input, density.strip, width, &mut files)?;
     let about = about(input).iter().map(|line| breakable(&cut(line, 130))).collect();
     let prose = within(passages(input), prose);
     let data = Data {
@@ -116,7 +110,7 @@ pub(super) fn files(
         density,
         colours: colours(),
         stills,
-        still_gap: STILL_GAP,
+        still_gap: strip::GAP,
         bars: (!input.approach.strides.is_empty()).then_some(bars),
         plan: has_ground(input).then_some(plan),
         facts: facts(input.approach, input.units),
@@ -198,71 +192,4 @@ fn colours() -> BTreeMap<&'static str, String> {
     .into_iter()
     .map(|(token, colour)| (token, colour.hex()))
     .collect()
-}
-
-/// Rows of pictures of one height each, as wide as the page where that does not make them
-/// higher than the density allows.
-fn stills(
-    input: &SheetInput,
-    density: Density,
-    width: f64,
-    files: &mut BTreeMap<String, Bytes>,
-) -> Result<Vec<Vec<Still>>, SheetError> {
-    let mut sized = Vec::new();
-    for (index, still) in input.stills.iter().enumerate() {
-        let (aspect, ending) = look_at(index, still)?;
-        let name = format!("still-{index}.{ending}");
-        files.insert(name.clone(), Bytes::new(still.image.clone()));
-        sized.push((name, aspect, still));
-    }
-    let all: f64 = sized.iter().map(|(_, aspect, _)| aspect).sum();
-    let one_row = (width - STILL_GAP * sized.len().saturating_sub(1) as f64) / all.max(1e-6);
-    let per_row = if one_row < 62.0 && sized.len() > 3 {
-        sized.len().div_ceil(2)
-    } else {
-        sized.len().max(1)
-    };
-    let rows = sized.chunks(per_row).map(|row| {
-        let aspects: f64 = row.iter().map(|(_, aspect, _)| aspect).sum();
-        let fitting = (width - STILL_GAP * (per_row - 1) as f64) / aspects;
-        let height = fitting.min(density.still);
-        row.iter()
-            .map(|(name, aspect, still)| Still {
-                picture: Picture {
-                    file: name.clone(),
-                    alt: printable(
-                        input,
-                        if still.alt.is_empty() { &still.caption } else { &still.alt },
-                    ),
-                    width: aspect * height,
-                    height,
-                },
-                caption: printable(input, &cut(&still.caption, 90)),
-            })
-            .collect()
-    });
-    Ok(rows.collect())
-}
-
-/// Width over height of a still and the ending of its file name.
-fn look_at(index: usize, still: &SheetStill) -> Result<(f64, &'static str), SheetError> {
-    let reader = image::ImageReader::new(std::io::Cursor::new(&still.image))
-        .with_guessed_format()
-        .map_err(|error| SheetError::Still { number: index + 1, reason: error.to_string() })?;
-    let ending = match reader.format() {
-        Some(image::ImageFormat::Png) => "png",
-        Some(image::ImageFormat::Jpeg) => "jpg",
-        _ => {
-            let reason = "it is neither PNG nor JPEG".to_owned();
-            return Err(SheetError::Still { number: index + 1, reason });
-        }
-    };
-    let (width, height) = reader
-        .into_dimensions()
-        .map_err(|error| SheetError::Still { number: index + 1, reason: error.to_string() })?;
-    if width == 0 || height == 0 {
-        let reason = format!("it has {width} × {height} pixels");
-        return Err(SheetError::Still { number: index + 1, reason });
-    }
-    Ok((f64::from(width) / f64::from(height), ending))
 }

@@ -85,9 +85,9 @@ fn levelness_facts(levelness: &Levelness, units: LengthUnits) -> Vec<Fact> {
     ]
 }
 
-fn track_facts(track: &TrackAtFence, units: LengthUnits) -> Vec<Fact> {
-    vec![
-        sided("Line at the fence", &track.offset_m, "of the middle", units),
+fn track_facts(track: &TrackAtFence, units: LengthUnits) -> [Fact; 2] {
+    [
+        sided("Line at the fence", &track.offset_m, " of the middle", units),
         sided("Angle off square", &track.angle_deg, "", units),
     ]
 }
@@ -103,18 +103,15 @@ fn sided<U: Unit>(label: &str, estimate: &Estimate<U>, of: &str, units: LengthUn
         high95: U::new(a.max(b)),
     };
     let side = if sign > 0.0 { "left" } else { "right" };
-    let note = if size.low95.get() < 0.0 {
-        format!("to the {side} {of}, within its ±")
-    } else {
-        format!("to the {side} {of}")
-    };
-    fact(label, &written(&size, units), note.trim().replace("  ", " ").as_str(), "ink")
+    let doubtful = if size.low95.get() < 0.0 { ", within its ±" } else { "" };
+    fact(label, &written(&size, units), &format!("to the {side}{of}{doubtful}"), "ink")
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::draw::sample::{self, SEVEN};
+    use crate::quantity::sample::estimate;
 
     #[test]
     fn each_fact_says_which_hoof_and_edge_or_side() {
@@ -127,5 +124,11 @@ mod tests {
         assert_eq!(lines[1], "Landing: 1.64 ± 0.08 m far base to the trailing fore");
         assert_eq!(lines[5], "Change a stride: +0.02 ± 0.02 m no trend beyond the ±");
         assert_eq!(lines[9], "Angle off square: 2.4 ± 1.3° to the right");
+        let level = TrackAtFence {
+            angle_deg: estimate(-1.0, 7.0),
+            ..sample::approach(SEVEN).track.unwrap()
+        };
+        let notes = track_facts(&level, LengthUnits::Metres).map(|fact| fact.note);
+        assert_eq!(notes, ["to the left of the middle", "to the right, within its ±"]);
     }
 }

@@ -19,7 +19,8 @@ pub struct SheetInput<'a> {
     pub survey_doubts: &'a [SurveyDoubt],
     /// Who, where, when.
     pub round: &'a Round,
-    /// Pictures with their overlays, in the order ridden; three to six look best.
+    /// Pictures with their overlays, in the order ridden; of more than six the last
+    /// six are printed, of fewer or on a full page the last three.
     pub stills: &'a [SheetStill],
     /// What the numbers support, a sentence each (changes of pace, line, levelness).
     pub readings: &'a [String],

@@ -11,6 +11,7 @@ mod free_text;
 mod headline;
 mod input;
 mod prose;
+mod strip;
 mod table;
 mod words;
 mod world;

@@ -112,9 +112,9 @@ mod tests {
 
     #[test]
     fn a_long_note_is_cut_at_a_word_and_says_so() {
-        let cut = super::cut("keep the shoulder up and wait for the fence to come", 20);
-        assert_eq!(cut, "keep the shoulder … (cut to fit)");
-        assert_eq!(super::cut("short", 20), "short");
+        let note = "keep the shoulder up and wait for the fence to come";
+        assert_eq!(cut(note, 20), "keep the shoulder … (cut to fit)");
+        assert_eq!(cut("short", 20), "short");
     }
 
     #[test]

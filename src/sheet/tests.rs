@@ -17,7 +17,7 @@ fn still(width: u32, height: u32, caption: &str) -> SheetStill {
     SheetStill { image: bytes.into_inner(), caption: caption.into(), alt: String::new() }
 }
 
-fn input<'a>(approach: &'a ApproachMeasurement, round: &'a Round) -> SheetInput<'a> {
+pub(super) fn input<'a>(approach: &'a ApproachMeasurement, round: &'a Round) -> SheetInput<'a> {
     SheetInput {
         approach,
         poles: &[],

@@ -1,5 +1,6 @@
 //! Doubts, notes and small print in words.
 
+use super::headline::capital;
 use super::input::SheetInput;
 use crate::draw::Names;
 use crate::quantity::written_tick;
@@ -44,20 +45,30 @@ pub(super) fn notes(input: &SheetInput) -> Vec<String> {
     notes
 }
 
-/// Doubts of survey and approach, then the suspect marks.
+/// Doubts of survey and approach, then the suspect marks, each a sentence fit for paper.
 pub(super) fn doubts(input: &SheetInput) -> Vec<String> {
     let mut doubts: Vec<String> = Vec::new();
     doubts.extend(input.survey_doubts.iter().map(crate::survey::SurveyDoubt::sentence));
     doubts.extend(input.approach.doubts.iter().map(crate::stride::StrideDoubt::sentence));
     doubts.extend(input.suspects.iter().map(suspect));
-    doubts
+    doubts.iter().map(|doubt| on_paper(doubt)).collect()
+}
+
+/// A sentence as the terminal prints it (lower case, no stop, names between backticks) as running
+/// text has it: with a capital, a full stop and no backticks.
+fn on_paper(sentence: &str) -> String {
+    let said = capital(sentence.replace('`', "").trim());
+    match said.chars().next_back() {
+        None | Some('.' | '!' | '?' | '…') => said,
+        Some(_) => said + ".",
+    }
 }
 
 fn suspect(suspect: &Suspect) -> String {
     format!(
-        "The mark of the {} on frame {} does not fit the others and was left out: it lies {} px \
-         from where they put it, {} times what placing explains.",
-        suspect.mark.to_string().replace('`', ""),
+        "the mark of the {} on frame {} does not fit the others and was left out: it lies {} px \
+         from where they put it, {} times what placing explains",
+        suspect.mark,
         suspect.frame.0,
         written_tick(suspect.off_px, 0.1),
         written_tick(suspect.off_sds, 0.1),
@@ -112,16 +123,50 @@ pub(super) fn cautions() -> &'static str {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::draw::sample;
+    use crate::draw::sample::{self, SEVEN};
+    use crate::sheet::tests;
+    use crate::stride::StrideDoubt;
+    use crate::survey::SurveyDoubt;
 
     #[test]
     fn a_suspect_is_told_in_words() {
         assert_eq!(
-            suspect(&sample::suspect("h3")),
+            on_paper(&suspect(&sample::suspect("h3"))),
             "The mark of the footfall h3 of approach first on frame 145 does not fit the \
              others and was left out: it lies 14.2 px from where they put it, 6.3 times what \
              placing explains."
         );
+    }
+
+    #[test]
+    fn every_doubt_is_a_sentence_with_capital_and_stop() {
+        let mut approach = sample::approach(SEVEN);
+        approach.doubts =
+            vec![StrideDoubt::NoLanding, StrideDoubt::Hidden { footfall: "h3".into() }];
+        let survey_doubts = [
+            SurveyDoubt::ReferencesOnOneLine { reference: "poles".into() },
+            SurveyDoubt::MarksFitBadly { ratio: 2.0 },
+        ];
+        let suspects = [sample::suspect("h3")];
+        let round = sample::round();
+        let said = doubts(&SheetInput {
+            survey_doubts: &survey_doubts,
+            suspects: &suspects,
+            ..tests::input(&approach, &round)
+        });
+        assert_eq!(said.len(), 5);
+        assert!(said[0].starts_with("All marked points of poles lie on one line: "), "{}", said[0]);
+        for doubt in &said {
+            assert!(doubt.starts_with(char::is_uppercase) && doubt.ends_with('.'), "{doubt}");
+            assert!(!doubt.ends_with("..") && !doubt.contains('`'), "{doubt}");
+        }
+    }
+
+    #[test]
+    fn a_sentence_that_has_its_capital_and_stop_stays() {
+        assert_eq!(on_paper("Is it so?"), "Is it so?");
+        assert_eq!(on_paper(" éclair "), "Éclair.");
+        assert_eq!(on_paper(""), "");
     }
 
     #[test]

@@ -21,7 +21,10 @@ pub fn save(path: &Path, file: &MarksFile) -> Result<(), StoreError> {
 
 /// The file as it is written: indented, in a fixed order, with a final newline.
 pub(super) fn text_of(file: &MarksFile) -> Vec<u8> {
-    // Strings, numbers, lists and string-keyed maps: nothing in it can fail to be written.
+    #[expect(
+        clippy::expect_used,
+        reason = "strings, numbers, lists and string-keyed maps: nothing in it can fail to be written"
+    )]
     let mut text = serde_json::to_vec_pretty(file).expect("a marks file is always JSON");
     text.push(b'\n');
     text

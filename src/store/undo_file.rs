@@ -68,7 +68,10 @@ pub(super) fn remember(
         marks_blake3: hash(marks_bytes),
         history: history.clone(),
     };
-    // Edits hold only strings, numbers, lists and string-keyed maps.
+    #[expect(
+        clippy::expect_used,
+        reason = "edits hold only strings, numbers, lists and string-keyed maps"
+    )]
     let text = serde_json::to_vec(&file).expect("an undo list is always JSON");
     write_whole(&path, &text).map_err(|source| StoreError::Unwritable { path, source })
 }

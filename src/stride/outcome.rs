@@ -53,6 +53,26 @@ pub struct ApproachMeasurement {
     pub note: String,
 }
 
+impl ApproachMeasurement {
+    /// The stride that had ended last at `time_s` (capture time); `None` before the first has.
+    ///
+    /// Of two strides this is the one a picture of that moment can say a number of: the stride
+    /// under way has neither length nor pace yet.
+    pub fn last_ended(&self, time_s: f64) -> Option<&StrideRow> {
+        self.strides.iter().rev().find(|row| {
+            self.footfall_time_s(&row.to_footfall).is_some_and(|end| end <= time_s + SAME_TIME_S)
+        })
+    }
+
+    /// When the footfall of that id was.
+    pub fn footfall_time_s(&self, id: &str) -> Option<f64> {
+        self.footfalls.iter().find(|f| f.footfall == id).map(|footfall| footfall.time_s)
+    }
+}
+
+/// Times closer than this are one: they went through different sums.
+const SAME_TIME_S: f64 = 1e-9;
+
 /// One stride.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct StrideRow {

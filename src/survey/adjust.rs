@@ -9,7 +9,7 @@ use super::depths::start_with_depths_held;
 use super::doubt::SurveyDoubt;
 use super::error::SurveyError;
 use super::gauge::Gauge;
-use super::least_squares::{Problem, Solution, Stop, covariance, solve};
+use super::least_squares::{Problem, Solution, SolveError, Stop, covariance, solve};
 use super::misfit::{Misfit, log_chi_square_tail};
 use super::model::Model;
 use super::outcome::{MarkResidual, Survey, Suspect};
@@ -79,7 +79,10 @@ fn adjusted_from_the_best(
         let mut model = build(file, gauge, &start);
         let held = start_with_depths_held(&model, (gauge.middle() - start.position).norm());
         model.robust = true;
-        match (run(&model, held), &best) {
+        // Only where to start from: a robust search creeps near its bottom, and need not get there.
+        let found = solve(&model, held, Stop { iterations: 50, fall: 0.01, ..Stop::SURVEY })
+            .map_err(|error| refusal(error, &model));
+        match (found, &best) {
             (Ok(found), Ok((_, least, _))) if found.rows.cost() >= least.rows.cost() => {}
             (Ok(found), _) => best = Ok((model, found, start.unjoined)),
             (Err(_), Ok(_)) => {}
@@ -92,12 +95,16 @@ fn adjusted_from_the_best(
 }
 
 fn run(model: &Model, start: DVector<f64>) -> Result<Solution, SurveyError> {
-    let solution = solve(model, start, Stop::SURVEY)
-        .map_err(|error| SurveyError::from_solver(error, |column| open_column(model, column)))?;
+    let solution = solve(model, start, Stop::SURVEY).map_err(|error| refusal(error, model))?;
     if !solution.converged {
         return Err(SurveyError::NotSettled { iterations: solution.iterations });
     }
     Ok(solution)
+}
+
+/// Why there is no solution, in words.
+fn refusal(error: SolveError, model: &Model) -> SurveyError {
+    SurveyError::from_solver(error, |column| open_column(model, column))
 }
 
 /// What an undetermined column is, in words.
@@ -125,8 +132,8 @@ fn open_column(model: &Model, column: usize) -> String {
 
 fn adjust(model: Model, start: DVector<f64>) -> Result<Adjusted, SurveyError> {
     let solution = run(&model, start)?;
-    let covariance = covariance(&solution.rows, model.unknowns.len())
-        .map_err(|error| SurveyError::from_solver(error, |column| open_column(&model, column)))?;
+    let covariance =
+        covariance(&solution.rows, model.unknowns.len()).map_err(|error| refusal(error, &model))?;
     let (suspects, doubts, unjoined) = (Vec::new(), Vec::new(), Vec::new());
     Ok(Adjusted { model, solution, covariance, suspects, doubts, unjoined })
 }

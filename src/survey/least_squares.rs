@@ -307,7 +307,7 @@ fn correction(
 pub fn covariance(rows: &Rows, unknowns: usize) -> Result<DMatrix<f64>, SolveError> {
     let (normal, _) = rows.normal_equations(unknowns);
     let lengths = normal.diagonal().map(f64::sqrt);
-    if let Some(column) = lengths.iter().position(|length| !(*length > 0.0)) {
+    if let Some(column) = lengths.iter().position(|length| length.is_nan() || *length <= 0.0) {
         return Err(SolveError::Undetermined { column });
     }
     let n = unknowns;

@@ -169,7 +169,7 @@ fn stride_error_meets_the_design_bar() {
             inside += f64::from(u8::from((low..=high).contains(&true_length)));
         }
     }
-    let rms = (squares / count as f64).sqrt();
+    let rms = (squares / count).sqrt();
     let coverage = inside / count;
     // One hind only and poles to one side of the middle: the bar of 7 cm is for a scene with all
     // limbs marked (the arena measures it).

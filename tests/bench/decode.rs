@@ -5,6 +5,13 @@
 //! to nothing. The bar is the first column: raw decoding at 0.9 of the command's speed or more.
 //! Run: `cargo bench --bench decode [-- --repetitions 5]`. Needs the `ffmpeg` command.
 
+#![expect(
+    clippy::expect_used,
+    clippy::panic,
+    clippy::print_stdout,
+    reason = "a benchmark that cannot run stops, and its figures are for the one who runs it"
+)]
+
 use std::path::{Path, PathBuf};
 use std::process::{Command, ExitCode, Stdio};
 use std::time::Instant;

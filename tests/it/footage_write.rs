@@ -125,7 +125,12 @@ fn what_cannot_be_written_is_said() {
     );
     assert_eq!(
         message(at(SIZE, (30, 0))),
-        "cannot write a clip at 30/0 frames per second: both numbers must be above 0"
+        "cannot write a clip at 30/0 frames per second: both numbers must be from 1 to 2147483647"
+    );
+    // One more than FFmpeg's numbers hold: it would count as a negative rate.
+    assert_eq!(
+        message(at(SIZE, (1 << 31, 1))),
+        "cannot write a clip at 2147483648/1 frames per second: both numbers must be from 1 to 2147483647"
     );
     let mut writer = at(SIZE, (30, 1)).expect("a writer");
     let error = writer.write(&scene((64, 96), 0)).expect_err("another size");

@@ -1,6 +1,14 @@
 //! One binary for all tests that look at the crate from outside.
 
 mod laid_out;
+#![expect(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::print_stdout,
+    reason = "helpers of tests stand outside #[test], where clippy.toml's exception does not reach"
+)]
+
 mod program;
 mod reference_python;
 mod sample;

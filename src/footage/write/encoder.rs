@@ -12,8 +12,8 @@ use image::RgbImage;
 use super::error::WriteError;
 use crate::footage::colour::Matrix;
 use crate::footage::scale::{Conversion, Scaler};
-use crate::quantity::time::TimeBase;
 
+/// What the pictures are coded as.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum WriteCodec {
     /// What every phone and browser plays.
@@ -28,19 +28,26 @@ pub enum WriteCodec {
 /// How long the encoder may think: longer makes smaller files.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Preset {
+    /// For tests: large files at once.
     Ultrafast,
+    /// For tests and previews.
     Veryfast,
+    /// For clips that are kept.
     #[default]
     Medium,
+    /// Smallest files.
     Slow,
 }
 
 /// Matrix and range; anything but the default is for test media.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Colours {
+    /// What screens expect.
     #[default]
     Bt709Limited,
+    /// The same with all of 0 to 255.
     Bt709Full,
+    /// Standard definition.
     Bt601Limited,
     /// As limited BT.709, but without tags.
     Untagged,
@@ -49,10 +56,13 @@ pub enum Colours {
 /// How to encode.
 #[derive(Clone, Debug)]
 pub struct WriteOptions {
+    /// The codec.
     pub codec: WriteCodec,
     /// Constant quality: 0 is lossless, 18 looks lossless, 51 is worst.
     pub crf: u8,
+    /// How long the encoder may think.
     pub preset: Preset,
+    /// Matrix and range.
     pub colours: Colours,
     /// Frames from one key frame to the next; the encoder's choice if absent.
     pub group: Option<u32>,
@@ -120,7 +130,7 @@ impl Colours {
 pub fn open(
     path: &Path,
     size: (u32, u32),
-    base: TimeBase,
+    clock: ff::Rational,
     rate: ff::Rational,
     options: &WriteOptions,
 ) -> Result<encoder::Video, WriteError> {
@@ -139,7 +149,7 @@ pub fn open(
     video.set_width(size.0);
     video.set_height(size.1);
     video.set_format(options.codec.format());
-    video.set_time_base(ff::Rational::new(base.num() as i32, base.den() as i32));
+    video.set_time_base(clock);
     video.set_frame_rate(Some(rate));
     video.set_flags(ff::codec::Flags::GLOBAL_HEADER | ff::codec::Flags::BITEXACT);
     if let Some(group) = options.group {

@@ -5,14 +5,21 @@
 use std::io;
 use std::path::PathBuf;
 
+/// Why a clip cannot be written.
 #[derive(Debug, thiserror::Error)]
+#[expect(
+    missing_docs,
+    reason = "the message of each error says what it is and what its fields are"
+)]
 pub enum WriteError {
     #[error(
         "cannot write a clip of {width}x{height} pixels: both must be even, from 2 to {largest}"
     )]
     Size { width: u32, height: u32, largest: u32 },
 
-    #[error("cannot write a clip at {num}/{den} frames per second: both numbers must be above 0")]
+    #[error(
+        "cannot write a clip at {num}/{den} frames per second: both numbers must be from 1 to 2147483647"
+    )]
     Rate { num: u32, den: u32 },
 
     #[error(

@@ -24,7 +24,7 @@ pub struct ClipWriter {
     encoder: ff::codec::encoder::Video,
     intake: Intake,
     size: (u32, u32),
-    base: TimeBase,
+    clock: ff::Rational,
     /// Ticks of the clip's clock that a frame lasts where nothing says otherwise.
     usual_gap: i64,
     frames: u32,
@@ -44,7 +44,7 @@ impl ClipWriter {
         options: &WriteOptions,
     ) -> Result<ClipWriter, WriteError> {
         let base = TimeBase::new(den, num).map_err(|_| WriteError::Rate { num, den })?;
-        let rate = ff::Rational::new(num as i32, den as i32);
+        let rate = rational(num, den)?;
         ClipWriter::create(target, size, base, 1, rate, options)
     }
 
@@ -56,12 +56,9 @@ impl ClipWriter {
         usual_gap: u32,
         options: &WriteOptions,
     ) -> Result<ClipWriter, WriteError> {
-        let usual_gap = i64::from(usual_gap.max(1));
-        let rate = ff::Rational::new(
-            base.den() as i32,
-            base.num().saturating_mul(usual_gap as u32) as i32,
-        );
-        ClipWriter::create(target, size, base, usual_gap, rate, options)
+        let usual_gap = usual_gap.max(1);
+        let rate = rational(base.den(), base.num().saturating_mul(usual_gap))?;
+        ClipWriter::create(target, size, base, i64::from(usual_gap), rate, options)
     }
 
     fn create(
@@ -75,11 +72,12 @@ impl ClipWriter {
         ffmpeg::start();
         check_size(size)?;
         let failed = |doing| move |cause: ff::Error| wrapped(target, doing, cause);
+        let clock = rational(base.den(), base.num())?.invert();
         let temporary = temporary_beside(target)?;
-        let encoder = encoder::open(target, size, base, rate, options)?;
+        let encoder = encoder::open(target, size, clock, rate, options)?;
         let intake = Intake::new(size, options).map_err(failed("convert pictures for"))?;
         let mut output = ff::format::output_as(&temporary, "mp4").map_err(failed("create"))?;
-        add_stream(&mut output, &encoder, base, options).map_err(failed("prepare"))?;
+        add_stream(&mut output, &encoder, clock, options).map_err(failed("prepare"))?;
         let mut muxer = ff::Dictionary::new();
         muxer.set("movflags", "+faststart");
         muxer.set("fflags", "+bitexact");
@@ -91,7 +89,7 @@ impl ClipWriter {
             encoder,
             intake,
             size,
-            base,
+            clock,
             usual_gap,
             frames: 0,
             last: None,
@@ -164,10 +162,7 @@ impl ClipWriter {
             packet.set_stream(0);
             let clock =
                 self.output.stream(0).map_or(ff::Rational::new(1, 1), |stream| stream.time_base());
-            packet.rescale_ts(
-                ff::Rational::new(self.base.num() as i32, self.base.den() as i32),
-                clock,
-            );
+            packet.rescale_ts(self.clock, clock);
             packet
                 .write_interleaved(&mut self.output)
                 .map_err(|cause| self.failed("write", cause))?;
@@ -229,14 +224,22 @@ fn temporary_beside(target: &Path) -> Result<TempPath, WriteError> {
     Ok(temporary)
 }
 
+/// `num / den` frames per second. FFmpeg counts in signed numbers: what does not fit would turn negative.
+fn rational(num: u32, den: u32) -> Result<ff::Rational, WriteError> {
+    match (i32::try_from(num), i32::try_from(den)) {
+        (Ok(over), Ok(under)) => Ok(ff::Rational::new(over, under)),
+        _ => Err(WriteError::Rate { num, den }),
+    }
+}
+
 fn add_stream(
     output: &mut Output,
     encoder: &ff::codec::encoder::Video,
-    base: TimeBase,
+    clock: ff::Rational,
     options: &WriteOptions,
 ) -> Result<(), ff::Error> {
     let mut stream = output.add_stream_with(encoder)?;
-    stream.set_time_base(ff::Rational::new(base.num() as i32, base.den() as i32));
+    stream.set_time_base(clock);
     if options.codec != WriteCodec::H264 {
         // SAFETY: the stream was just added and its parameters belong to it; ffmpeg-next has no setter for the tag.
         unsafe { (*(*stream.as_mut_ptr()).codecpar).codec_tag = u32::from_le_bytes(*b"hvc1") };
