@@ -1,6 +1,5 @@
 //! One binary for all tests that look at the crate from outside.
 
-mod laid_out;
 #![expect(
     clippy::unwrap_used,
     clippy::expect_used,
@@ -9,6 +8,7 @@ mod laid_out;
     reason = "helpers of tests stand outside #[test], where clippy.toml's exception does not reach"
 )]
 
+mod laid_out;
 mod program;
 mod reference_python;
 mod sample;
