@@ -102,8 +102,8 @@ fn describe(file: &mut MarksFile, clip: &Path) -> Result<(), Failure> {
         clip.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned());
     file.clip.size_bytes = std::fs::metadata(clip).map_err(unreadable)?.len();
     file.clip.blake3 = hash_of_file(clip).map_err(unreadable)?;
-    file.round.rider = "Rider of the demo".into();
-    file.round.horse = "Bay of the demo".into();
+    file.round.rider = "Demo rider".into();
+    file.round.horse = "Copper".into();
     file.round.place = "evening school".into();
     file.round.date = Some("2026-09-18".into());
     if let Some(fence) = file.fences.first_mut() {
