@@ -7,13 +7,19 @@ use nalgebra::{Rotation3, Vector3};
 use super::Builder;
 use crate::marks::{Mark, MarkAddress, MarksFile, Motion, TiePlace};
 use crate::quantity::{FrameNumber, Given};
-use crate::survey::model::{FramePose, Model, Relation};
+use crate::survey::model::{FramePose, LevelColumns, Model, Relation};
 use crate::survey::place::Place;
 use crate::survey::start::Start;
 
 /// ln(inverse depth in 1/m) of a tie that may be anywhere: 25 m, and from 3 m to where no hand's
 /// sway can be seen within two sds.
 const TIE_LOG_INVERSE_DEPTH: Given = Given::new(-3.2, 1.0);
+/// How far the ground leans from level in each direction, sd in radians: riding surfaces are laid
+/// with a fall of one to two per cent. Common practice, no source.
+const GROUND_LEAN_RAD: f64 = 0.015;
+/// Part of a roll's sd that a hand keeps through the whole clip: frames of one clip are not
+/// independent, and a reference on one line rests on their level alone.
+const ROLL_KEPT: f64 = 0.7;
 
 impl Builder<'_> {
     pub(super) fn tie(&mut self, id: &str, place: TiePlace, marks: &[Mark]) {
@@ -47,6 +53,12 @@ pub(super) fn poses(
     start: &Start,
     model: &mut Model,
 ) -> BTreeMap<FrameNumber, usize> {
+    let roll = file.camera.roll_deg;
+    let roll_sd = roll.sd.max(1e-4).to_radians();
+    let lean = model.unknowns.believed(0.0, GROUND_LEAN_RAD);
+    model.unknowns.believed(0.0, GROUND_LEAN_RAD);
+    let kept = model.unknowns.believed(0.0, ROLL_KEPT * roll_sd);
+    let level = LevelColumns { lean, roll: kept };
     let add = |model: &mut Model, rotation: Rotation3<f64>, sway_sd: f64| {
         let turn = model.unknowns.free(0.0);
         model.unknowns.free(0.0);
@@ -62,12 +74,9 @@ pub(super) fn poses(
         });
         let pose = model.poses.len();
         model.poses.push(FramePose { start: rotation, turn, sway });
-        let roll = file.camera.roll_deg;
-        model.relations.push(Relation::Horizon {
-            pose,
-            sine: roll.value.to_radians().sin(),
-            sd: roll.sd.max(1e-4).to_radians(),
-        });
+        let sine = roll.value.to_radians().sin();
+        let sd = (1.0 - ROLL_KEPT * ROLL_KEPT).sqrt() * roll_sd;
+        model.relations.push(Relation::Horizon { pose, sine, level, sd });
         pose
     };
     match file.camera.motion {
