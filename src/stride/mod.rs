@@ -5,6 +5,7 @@
 //! camera error are treated as sharing it.
 
 mod approach;
+mod chance;
 mod contacts;
 mod doubt;
 mod fence_line;
