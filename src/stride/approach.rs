@@ -12,6 +12,7 @@ use super::outcome::{
     ApproachMeasurement, EdgeDistance, FenceEdge, Levelness, PlacedFence, PlacedFootfall,
     StrideRow, TrackAtFence,
 };
+use super::plausible::implausible;
 use super::scene_draw::SceneDraw;
 use crate::marks::{Approach, BaseCorner, Event, Fence, Footfall, MarkAddress, MarksFile};
 use crate::quantity::{
@@ -55,7 +56,7 @@ pub(super) fn measure_approach(
     let contacts = contacts(approach);
     let mut doubts = contacts.doubts;
     let strides = work.strides(&contacts.footfalls, contacts.last_number);
-    doubts.extend(missed_doubts(&strides));
+    doubts.extend(implausible(&strides));
     let (take_off, landing) = (work.take_off(&mut doubts), work.landing(&mut doubts));
     let footfalls = work.placed_footfalls();
     doubts.extend(
@@ -95,21 +96,6 @@ fn contact_times<'a>(
             let time = ContactTime { seen: known.time_s * scale, gap: known.gap_s * scale, index };
             Ok((footfall.id.as_str(), time))
         })
-        .collect()
-}
-
-/// Strides half as long again as the median of the others.
-fn missed_doubts(strides: &[StrideRow]) -> Vec<StrideDoubt> {
-    let mut durations: Vec<f64> = strides.iter().map(|row| row.duration_s.value.get()).collect();
-    if durations.len() < 3 {
-        return Vec::new();
-    }
-    durations.sort_by(f64::total_cmp);
-    let median = durations[durations.len() / 2];
-    strides
-        .iter()
-        .filter(|row| row.duration_s.value.get() > 1.5 * median)
-        .map(|row| StrideDoubt::MaybeMissed { stride: row.number })
         .collect()
 }
 

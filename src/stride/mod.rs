@@ -12,6 +12,7 @@ mod fence_line;
 mod levelness;
 mod measure;
 mod outcome;
+mod plausible;
 mod scene_draw;
 
 pub use doubt::StrideDoubt;
