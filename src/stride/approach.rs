@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::chance::Chance;
 use super::contacts::contacts;
 use super::doubt::StrideDoubt;
-use super::fence_line::{EdgeSource, corner_address, landing_source, take_off_source};
+use super::fence_line::{BaseLine, EdgeSource, corner_address, landing_source, take_off_source};
 use super::levelness::spread_of;
 use super::measure::MeasureError;
 use super::outcome::{
@@ -58,6 +58,11 @@ pub(super) fn measure_approach(
     let strides = work.strides(&contacts.footfalls, contacts.last_number);
     doubts.extend(implausible(&strides));
     let (take_off, landing) = (work.take_off(&mut doubts), work.landing(&mut doubts));
+    for (corners, take_off_side) in [(FRONT, true), (BACK, false)] {
+        if work.base_faces_back(corners) {
+            doubts.push(StrideDoubt::BaseEndsExchanged { take_off_side });
+        }
+    }
     let footfalls = work.placed_footfalls();
     doubts.extend(
         footfalls
@@ -245,6 +250,18 @@ impl Work<'_> {
             edge: FenceEdge::FarBase,
             footfall: first.id.clone(),
         })
+    }
+
+    /// Whether the marked ends of a base face against the track.
+    fn base_faces_back(&self, corners: (BaseCorner, BaseCorner)) -> bool {
+        let place = |corner| self.best().place(&corner_address(&self.fence.id, corner));
+        match (place(corners.0), place(corners.1)) {
+            (Some(left), Some(right)) => {
+                let line = BaseLine::through(left, right);
+                self.best().faces_back(&line, &self.approach.id)
+            }
+            _ => false,
+        }
     }
 
     fn of_event(&self, event: Event) -> Vec<&Footfall> {
