@@ -14,6 +14,8 @@ mod reference_python;
 mod sample;
 mod support;
 
+/// Twelve small rendered clips through the whole program.
+mod arena_clips;
 /// Input that cannot be used, and what is said of it.
 mod cli_bad_input;
 /// The commands that look at a clip.
