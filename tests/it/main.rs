@@ -26,6 +26,8 @@ mod cli_marks;
 mod outside_camera;
 /// Real corners of a chessboard: calibrated on the outer ring, the inner ones predicted.
 mod outside_chessboard;
+/// A stride of 1878, read off the pictures.
+mod outside_gallop_1878;
 /// The draws and the 95 % interval against JCGM 101.
 mod outside_jcgm;
 /// The solver against certified values of NIST.
