@@ -38,6 +38,8 @@ mod outside_paving;
 mod outside_published;
 /// The solver against SciPy.
 mod outside_scipy;
+/// Static markers from the side: the set-up of a published two-dimensional study.
+mod outside_two_dimensional;
 /// The marks of a real clip, measured without it.
 mod real_run;
 /// Marks files on disk: reading, saving, undo lists, clips.
