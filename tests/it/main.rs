@@ -40,6 +40,8 @@ mod outside_published;
 mod outside_scipy;
 /// Static markers from the side: the set-up of a published two-dimensional study.
 mod outside_two_dimensional;
+/// Feet and metres beside published tables.
+mod outside_units;
 /// Homography and undistortion against OpenCV, scikit-image and NumPy.
 mod outside_warps;
 /// The marks of a real clip, measured without it.
