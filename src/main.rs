@@ -3,11 +3,10 @@
 use std::io::{ErrorKind, Write};
 use std::process::ExitCode;
 
-use clap::Parser;
 use groundline::cli::{Args, Failure, run};
 
 fn main() -> ExitCode {
-    let args = Args::parse();
+    let args = Args::typed();
     let mut out = std::io::stdout().lock();
     let done = run(args, &mut out).and_then(|()| out.flush().map_err(Failure::from));
     match done {

@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use clap::{Parser, Subcommand};
+use clap::{Arg, CommandFactory, FromArgMatches, Parser, Subcommand};
 
 use super::mark::MarkArgs;
 use super::spots::Crop;
@@ -15,6 +15,24 @@ pub struct Args {
     /// What to do.
     #[command(subcommand)]
     pub command: Command,
+}
+
+impl Args {
+    /// What was typed; ends the program where that makes no sense.
+    pub fn typed() -> Self {
+        let matches = with_negative_numbers(Self::command()).get_matches();
+        Self::from_arg_matches(&matches).unwrap_or_else(|error| error.exit())
+    }
+}
+
+/// Lets every value be a negative number, so that each parser says what it needs instead of the
+/// value being taken for an unknown option.
+fn with_negative_numbers(command: clap::Command) -> clap::Command {
+    let takes_value =
+        |arg: &Arg| arg.get_action().takes_values() && !arg.is_allow_hyphen_values_set();
+    command
+        .mut_args(|arg| if takes_value(&arg) { arg.allow_negative_numbers(true) } else { arg })
+        .mut_subcommands(with_negative_numbers)
 }
 
 /// What to do.
@@ -54,11 +72,14 @@ pub struct BeginArgs {
     #[arg(long)]
     pub turning: bool,
     /// Which video stream, when the clip has several
-    #[arg(long, value_name = "NUMBER")]
+    #[arg(long, value_name = "NUMBER", value_parser = super::spots::whole::<usize>)]
     pub stream: Option<usize>,
     /// How many times slower than life the clip plays, when it does not say so itself
-    #[arg(long, value_name = "TIMES", value_parser = super::spots::positive)]
+    #[arg(long, value_name = "TIMES", value_parser = super::spots::slowed, conflicts_with = "capture_rate")]
     pub slowed: Option<f64>,
+    /// Frames per second at which the camera recorded, where the clip does not say or is wrong
+    #[arg(long, value_name = "HZ", value_parser = super::spots::capture_rate)]
+    pub capture_rate: Option<f64>,
 }
 
 /// Arguments of `frame`.
@@ -67,6 +88,7 @@ pub struct FrameArgs {
     /// The clip, or a marks file with its clip beside it
     pub clip: PathBuf,
     /// The number of the frame; the first is 0
+    #[arg(value_parser = super::spots::whole::<u32>)]
     pub frame: u32,
     /// The picture to write, PNG
     #[arg(long, short, value_name = "PICTURE")]
@@ -78,7 +100,7 @@ pub struct FrameArgs {
     #[arg(long, value_name = "TIMES", default_value_t = 1, value_parser = clap::value_parser!(u32).range(1..=16))]
     pub enlarge: u32,
     /// Which video stream, when the clip has several
-    #[arg(long, value_name = "NUMBER")]
+    #[arg(long, value_name = "NUMBER", value_parser = super::spots::whole::<usize>)]
     pub stream: Option<usize>,
 }
 
@@ -115,10 +137,10 @@ pub struct LookArgs {
     #[arg(long)]
     pub decode: bool,
     /// Frames per second at which the camera recorded, where the file does not say
-    #[arg(long, value_name = "HZ", value_parser = super::spots::positive)]
+    #[arg(long, value_name = "HZ", value_parser = super::spots::capture_rate)]
     pub capture_rate: Option<f64>,
     /// Which video stream, when the clip has several
-    #[arg(long, value_name = "NUMBER")]
+    #[arg(long, value_name = "NUMBER", value_parser = super::spots::whole::<usize>)]
     pub stream: Option<usize>,
 }
 
@@ -149,7 +171,7 @@ pub struct MeasuredArgs {
     #[arg(long, value_enum, default_value = "m")]
     pub units: UnitsChoice,
     /// Frames per second at which the camera recorded, instead of what the marks file says
-    #[arg(long, value_name = "HZ", value_parser = super::spots::positive)]
+    #[arg(long, value_name = "HZ", value_parser = super::spots::capture_rate)]
     pub capture_rate: Option<f64>,
 }
 

@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 
 use super::Failure;
 use super::args::BeginArgs;
+use super::measured_round::refuse_absurd;
 use crate::footage::{Clip, ClipFacts, FootageDoubt, OpenOptions};
 use crate::marks::{CameraPrior, ClipNote, MarksFile, Motion};
 use crate::quantity::Given;
@@ -24,12 +25,19 @@ pub(super) fn run(args: BeginArgs, out: &mut dyn Write) -> Result<(), Failure> {
     if marks.symlink_metadata().is_ok() {
         return Err(StoreError::AlreadyThere { path: marks }.into());
     }
-    let options = OpenOptions { stream: args.stream, ..OpenOptions::default() };
+    let options = OpenOptions {
+        stream: args.stream,
+        capture_rate: args.capture_rate,
+        ..OpenOptions::default()
+    };
     let clip = Clip::open(&args.clip, &options)?;
     let file = MarksFile::new(clip_note(&args, &marks, &clip)?, camera(&args, clip.facts()));
+    if let Some(rate) = args.capture_rate {
+        refuse_absurd(&file, rate)?;
+    }
     let mut open = OpenMarks::begin(&marks, file)?;
     open.save()?;
-    report(&marks, &clip, open.file(), out)
+    report(&args, &marks, &clip, open.file(), out)
 }
 
 fn clip_note(args: &BeginArgs, marks: &Path, clip: &Clip) -> Result<ClipNote, Failure> {
@@ -87,7 +95,13 @@ fn camera(args: &BeginArgs, facts: &ClipFacts) -> CameraPrior {
     camera
 }
 
-fn report(marks: &Path, clip: &Clip, file: &MarksFile, out: &mut dyn Write) -> Result<(), Failure> {
+fn report(
+    args: &BeginArgs,
+    marks: &Path,
+    clip: &Clip,
+    file: &MarksFile,
+    out: &mut dyn Write,
+) -> Result<(), Failure> {
     let facts = clip.facts();
     writeln!(out, "done: begin `{}`", marks.display())?;
     writeln!(
@@ -110,7 +124,9 @@ fn report(marks: &Path, clip: &Clip, file: &MarksFile, out: &mut dyn Write) -> R
     if let Some(focal) = file.camera.focal_px {
         writeln!(out, "lens: focal length {} ± {} px, from the file", focal.value, focal.sd)?;
     }
-    for doubt in clip.doubts() {
+    // Who says how slow it plays leaves nothing to doubt in what the file says of it.
+    let said = |doubt: &&FootageDoubt| args.slowed.is_some() && doubt.is_about_slow_motion();
+    for doubt in clip.doubts().iter().filter(|doubt| !said(doubt)) {
         writeln!(out, "doubt: {}", doubt.sentence())?;
     }
     Ok(())

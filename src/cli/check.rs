@@ -5,6 +5,7 @@ use std::io::Write;
 use super::Failure;
 use super::args::CheckArgs;
 use super::mark::path_of;
+use super::measured_round::clip_doubt;
 use crate::marks::{Approach, Event, Limb, MarksFile, Motion, Reference, ReferenceKind};
 use crate::quantity::Given;
 use crate::store::{StoreError, load};
@@ -21,11 +22,17 @@ pub(super) fn run(args: CheckArgs, out: &mut dyn Write) -> Result<(), Failure> {
                 1 => "1 rule is".to_owned(),
                 count => format!("{count} rules are"),
             };
-            return Err(Failure::new(format!("cannot measure from `{shown}`: {count} broken")));
+            return Err(Failure::new(format!("cannot measure from `{shown}`: {count} broken"))
+                .hint("correct them in a text editor"));
         }
         Err(error) => return Err(error.into()),
     };
     writeln!(out, "fine: `{shown}` keeps every rule")?;
+    let mut doubts = file.doubts();
+    doubts.extend(clip_doubt(&args.marks, &file));
+    for doubt in doubts {
+        writeln!(out, "doubt: {}", doubt.sentence())?;
+    }
     writeln!(out, "\nmarked:")?;
     for line in marked(&file) {
         writeln!(out, "  {line}")?;

@@ -78,7 +78,7 @@ fn film(scene: &Scene, truth: &Truth, path: &Path) -> Result<(), Failure> {
     let count = truth.frames.len() as u32;
     let options = WriteOptions { preset: Preset::Veryfast, ..WriteOptions::default() };
     let rate = (scene.filming.frames_per_s.round() as u32, 1);
-    let mut writer = ClipWriter::at_rate(path, size, rate, &options).map_err(Failure::new)?;
+    let mut writer = ClipWriter::at_rate(path, size, rate, &options)?;
     let style =
         ProgressStyle::with_template("   {bar:30} {pos} of {len} frames").map_err(Failure::new)?;
     let bar = ProgressBar::new(u64::from(count)).with_style(style);
@@ -87,12 +87,12 @@ fn film(scene: &Scene, truth: &Truth, path: &Path) -> Result<(), Failure> {
         let pictures: Vec<RgbImage> =
             batch.into_par_iter().map(|number| renderer.frame(FrameNumber(number))).collect();
         for picture in &pictures {
-            writer.write(picture).map_err(Failure::new)?;
+            writer.write(picture)?;
             bar.inc(1);
         }
     }
     bar.finish_and_clear();
-    writer.finish().map_err(Failure::new)
+    Ok(writer.finish()?)
 }
 
 /// The demo's own round, with the clip's name, size and hash.
@@ -102,8 +102,8 @@ fn describe(file: &mut MarksFile, clip: &Path) -> Result<(), Failure> {
         clip.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned());
     file.clip.size_bytes = std::fs::metadata(clip).map_err(unreadable)?.len();
     file.clip.blake3 = hash_of_file(clip).map_err(unreadable)?;
-    file.round.rider = "Rider of the demo".into();
-    file.round.horse = "Bay of the demo".into();
+    file.round.rider = "Demo rider".into();
+    file.round.horse = "Copper".into();
     file.round.place = "evening school".into();
     file.round.date = Some("2026-09-18".into());
     if let Some(fence) = file.fences.first_mut() {

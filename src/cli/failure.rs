@@ -4,7 +4,8 @@ use std::error::Error;
 use std::fmt::{Display, Formatter, Result};
 use std::io::ErrorKind;
 
-use crate::footage::FootageError;
+use crate::footage::write::WriteError;
+use crate::footage::{FootageError, io_words};
 use crate::store::{ClipChanged, StoreError};
 
 /// A command that was not done.
@@ -50,7 +51,10 @@ impl Failure {
 /// Lines for standard error: the error, its causes where they say something new, the hint.
 impl Display for Failure {
     fn fmt(&self, out: &mut Formatter<'_>) -> Result {
-        let mut said = self.error.to_string();
+        let mut said = match self.error.downcast_ref::<std::io::Error>() {
+            Some(error) => format!("cannot write the answer: {}", io_words(error)),
+            None => self.error.to_string(),
+        };
         writeln!(out, "error: {said}")?;
         let mut cause = self.error.source();
         while let Some(error) = cause {
@@ -91,6 +95,14 @@ impl From<FootageError> for Failure {
     }
 }
 
+impl From<WriteError> for Failure {
+    fn from(error: WriteError) -> Self {
+        let hint = error.hint();
+        Self { hint, ..Self::new(error) }
+    }
+}
+
+/// Of the answer: every other file has an error of its own.
 impl From<std::io::Error> for Failure {
     fn from(error: std::io::Error) -> Self {
         Self::new(error)

@@ -5,20 +5,26 @@ use std::path::{Path, PathBuf};
 
 use super::Failure;
 use super::args::FrameArgs;
-use super::frame_times::{frame_time, open};
+use super::frame_times::{frame_time, open, open_marked};
 use super::rulers::{RuledMark, Rulers};
 use super::spots::Crop;
-use crate::marks::MarksFile;
+use crate::footage::Frame;
+use crate::marks::{ClipNote, MarksFile};
 use crate::quantity::FrameNumber;
-use crate::store::{StoreError, clip_matches, clip_path, load, write_whole};
+use crate::store::{StoreError, clip_path, load, write_whole};
 
 pub(super) fn run(args: FrameArgs, out: &mut dyn Write) -> Result<(), Failure> {
     let source = Source::find(&args.clip)?;
-    let stream = args.stream.or(source.marks.as_ref().and_then(|file| file.clip.stream));
-    let clip = open(&source.clip, stream)?;
+    let clip = match &source.marks {
+        Some(file) => {
+            let stream = args.stream.or(file.clip.stream);
+            open_marked(&source.clip, &ClipNote { stream, ..file.clip.clone() })?
+        }
+        None => open(&source.clip, args.stream)?,
+    };
     let number = FrameNumber(args.frame);
     let time = frame_time(&clip, number)?;
-    let picture = clip.reader()?.frame(number)?.picture;
+    let Frame { picture, concealed, .. } = clip.reader()?.frame(number)?;
     let crop = match args.crop {
         Some(crop) => within(crop, picture.dimensions())?,
         None => Crop { x: 0, y: 0, width: picture.width(), height: picture.height() },
@@ -30,6 +36,12 @@ pub(super) fn run(args: FrameArgs, out: &mut dyn Write) -> Result<(), Failure> {
     write_whole(&args.output, &png)
         .map_err(|source| StoreError::Unwritable { path: args.output.clone(), source })?;
     writeln!(out, "done: draw frame {} to `{}`", number.0, args.output.display())?;
+    if concealed {
+        writeln!(
+            out,
+            "doubt: frame {number} is damaged in the clip and parts of its picture are guessed"
+        )?;
+    }
     Ok(())
 }
 
@@ -46,7 +58,6 @@ impl Source {
         }
         let file = load(named)?;
         let clip = clip_path(named, &file.clip);
-        clip_matches(&clip, &file.clip)?;
         Ok(Self { clip, marks: Some(file) })
     }
 }

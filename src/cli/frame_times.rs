@@ -1,4 +1,5 @@
-//! The exact times of frames, from the clip or as typed.
+//! What a clip says of frames that are to carry marks: their exact times (which may be typed instead), and
+//! whether they are damaged.
 
 use std::path::Path;
 
@@ -9,7 +10,8 @@ use super::spots::{number, positive};
 use crate::footage::{Clip, FootageError, OpenOptions};
 use crate::marks::{ClipNote, Edit, MarkedFrame, MarksFile};
 use crate::quantity::FrameNumber;
-use crate::store::{clip_matches, clip_path};
+use crate::scene::PictureSize;
+use crate::store::{ClipChanged, clip_matches, clip_path};
 
 /// The time of a frame, for when the clip is elsewhere.
 #[derive(Args, Debug)]
@@ -35,41 +37,65 @@ impl TimeArgs {
     }
 }
 
-/// The times of the frames that the edit names and the file does not know.
-pub(super) fn known_times(
+/// What the clip says of frames.
+#[derive(Default)]
+pub(super) struct FrameFacts {
+    pub times: Vec<MarkedFrame>,
+    /// Those of which parts are damaged and guessed.
+    pub concealed: Vec<FrameNumber>,
+}
+
+/// What the clip, or who typed, says of the frames that the edit names and the file does not know.
+pub(super) fn frame_facts(
     marks: &Path,
     file: &MarksFile,
     edit: &Edit,
     given: Option<GivenTime>,
-) -> Result<Vec<MarkedFrame>, Failure> {
+) -> Result<FrameFacts, Failure> {
     let wanted = edit.frames_wanted(file);
     // A frame that the clip does not have is for the rules to refuse, in better words.
     let outside = wanted.iter().any(|frame| frame.0 >= file.clip.frame_count);
     match (wanted.as_slice(), given) {
         ([frame], Some(GivenTime { time_s, gap_s })) => {
-            Ok(vec![MarkedFrame::new(*frame, time_s, gap_s)])
+            let times = vec![MarkedFrame::new(*frame, time_s, gap_s)];
+            Ok(FrameFacts { times, ..FrameFacts::default() })
         }
         (_, Some(_)) => Err(Failure::usage("cannot use --time: the time of the frame is known")),
-        ([], None) => Ok(Vec::new()),
-        _ if outside => Ok(Vec::new()),
+        ([], None) => Ok(FrameFacts::default()),
+        _ if outside => Ok(FrameFacts::default()),
         (frames, None) => from_clip(marks, &file.clip, frames),
     }
 }
 
-fn from_clip(
-    marks: &Path,
-    note: &ClipNote,
-    frames: &[FrameNumber],
-) -> Result<Vec<MarkedFrame>, Failure> {
+fn from_clip(marks: &Path, note: &ClipNote, frames: &[FrameNumber]) -> Result<FrameFacts, Failure> {
     let path = clip_path(marks, note);
-    clip_matches(&path, note).map_err(|error| {
+    let clip = open_marked(&path, note).map_err(|why| {
         let first = frames.first().map_or(0, |frame| frame.0);
-        let why = Failure::from(error);
         why.before(&format!("cannot know the time of frame {first}"))
             .hint("put the clip beside the marks file, or type --time and --gap")
     })?;
-    let clip = open(&path, note.stream)?;
-    frames.iter().map(|frame| frame_time(&clip, *frame).map_err(Failure::from)).collect()
+    let mut reader = clip.reader()?;
+    let mut facts = FrameFacts::default();
+    for frame in frames {
+        facts.times.push(frame_time(&clip, *frame)?);
+        if reader.is_concealed(*frame)? {
+            facts.concealed.push(*frame);
+        }
+    }
+    Ok(facts)
+}
+
+/// Opens the clip of a marks file; refused when it is not the one that was marked.
+pub(super) fn open_marked(path: &Path, note: &ClipNote) -> Result<Clip, Failure> {
+    clip_matches(path, note)?;
+    let clip = open(path, note.stream)?;
+    let facts = clip.facts();
+    let picture = PictureSize { width: facts.upright_width_px, height: facts.upright_height_px };
+    let (found, needed) = ((picture, clip.frame_count()), (note.picture, note.frame_count));
+    if found != needed {
+        return Err(ClipChanged::OtherPictures { path: path.to_owned(), found, needed }.into());
+    }
+    Ok(clip)
 }
 
 /// Opens a clip of which the hash is known or not needed.

@@ -8,8 +8,9 @@ use super::Failure;
 use super::args::MeasureArgs;
 use super::measured_round::MeasuredRound;
 use super::measured_table::{csv_table, print_table};
+use crate::marks::MarksDoubt;
 use crate::store::{StoreError, write_whole};
-use crate::stride::Measurement;
+use crate::survey::SurveyDoubt;
 
 pub(super) fn run(args: MeasureArgs, out: &mut dyn Write) -> Result<(), Failure> {
     let round = MeasuredRound::of(&args.measured)?;
@@ -19,19 +20,22 @@ pub(super) fn run(args: MeasureArgs, out: &mut dyn Write) -> Result<(), Failure>
             .map_err(|source| StoreError::Unwritable { path: path.clone(), source })?;
     }
     if args.json {
-        let all = as_json(&round.measurement).map_err(Failure::new)?;
+        let all = as_json(&round).map_err(Failure::new)?;
         writeln!(out, "{}", serde_json::to_string_pretty(&all).map_err(Failure::new)?)?;
     } else {
-        print_table(&round.measurement, args.measured.units.into(), out)?;
+        print_table(&round, args.measured.units.into(), out)?;
     }
     Ok(())
 }
 
 /// Everything at full precision; each doubt with its sentence.
-fn as_json(measurement: &Measurement) -> serde_json::Result<Value> {
+fn as_json(round: &MeasuredRound) -> serde_json::Result<Value> {
+    let measurement = &round.measurement;
     let mut all = serde_json::to_value(measurement)?;
-    all["doubt_sentences"] =
-        json!(measurement.doubts.iter().map(|doubt| doubt.sentence()).collect::<Vec<_>>());
+    all["marks_doubts"] = serde_json::to_value(&round.doubts)?;
+    let of_marks = round.doubts.iter().map(MarksDoubt::sentence);
+    let of_survey = measurement.doubts.iter().map(SurveyDoubt::sentence);
+    all["doubt_sentences"] = json!(of_marks.chain(of_survey).collect::<Vec<_>>());
     for (approach, value) in
         measurement.approaches.iter().zip(all["approaches"].as_array_mut().into_iter().flatten())
     {

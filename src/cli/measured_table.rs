@@ -2,15 +2,17 @@
 
 use std::io::{Result, Write};
 
+use super::measured_round::MeasuredRound;
 use crate::quantity::{Estimate, LengthUnits, Unit, written};
 use crate::stride::{ApproachMeasurement, FenceEdge, Measurement, StrideRow};
 
 /// Prints every approach, then what to be careful about.
 pub(super) fn print_table(
-    measurement: &Measurement,
+    round: &MeasuredRound,
     units: LengthUnits,
     out: &mut dyn Write,
 ) -> Result<()> {
+    let measurement = &round.measurement;
     for approach in &measurement.approaches {
         print_approach(approach, units, out)?;
         writeln!(out)?;
@@ -21,6 +23,9 @@ pub(super) fn print_table(
             "suspect: {} on frame {} lies {:.1} px from where the others expect it; left out",
             suspect.mark, suspect.frame.0, suspect.off_px
         )?;
+    }
+    for doubt in &round.doubts {
+        writeln!(out, "doubt: {}", doubt.sentence())?;
     }
     for doubt in &measurement.doubts {
         writeln!(out, "doubt: {}", doubt.sentence())?;
@@ -49,6 +54,9 @@ fn print_approach(
         "  {:>6}  {:>18}  {:>15}  {:>14}  {:>17}",
         "stride", "length", "duration", "strides/min", "speed"
     )?;
+    if approach.strides.is_empty() {
+        writeln!(out, "  no stride: no hind limb is marked at two contacts up to the take-off")?;
+    }
     for row in &approach.strides {
         writeln!(
             out,

@@ -6,23 +6,20 @@ use image::{ImageEncoder, RgbImage};
 
 use super::Failure;
 use super::args::MeasuredArgs;
+use super::frame_times::open_marked;
 use super::measured_round::MeasuredRound;
 use crate::draw::{Crop, Detail, Moment, Names, RawMark, StillInput, Theme, lay, still_overlay};
-use crate::footage::{Clip, OpenOptions, Reader};
+use crate::footage::{Clip, Reader};
 use crate::marks::{Event, MarksFile};
 use crate::quantity::{FrameNumber, LengthUnits};
 use crate::scene::Camera;
 use crate::sheet::SheetStill;
-use crate::store::{clip_matches, clip_path};
+use crate::store::clip_path;
 use crate::stride::{ApproachMeasurement, PlacedFootfall, StrideRow};
 
 /// The clip of a marks file, checked to be the one that was marked.
 pub(super) fn clip_of(marks: &Path, file: &MarksFile) -> Result<Clip, Failure> {
-    let path = clip_path(marks, &file.clip);
-    clip_matches(&path, &file.clip)?;
-    let options =
-        OpenOptions { stream: file.clip.stream, without_hash: true, ..OpenOptions::default() };
-    Ok(Clip::open(path, &options)?)
+    open_marked(&clip_path(marks, &file.clip), &file.clip)
 }
 
 /// How pictures are drawn.

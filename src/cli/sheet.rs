@@ -31,6 +31,7 @@ pub(super) fn run(args: SheetArgs, out: &mut dyn Write) -> Result<(), Failure> {
         approach,
         poles: &round.survey.poles,
         suspects: &round.survey.suspects,
+        marks_doubts: &round.doubts,
         survey_doubts: &round.survey.doubts,
         round: &round.file.round,
         stills: &stills,

@@ -2,6 +2,9 @@
 
 use std::str::FromStr;
 
+/// As for clips that are opened.
+const MOST_CAPTURE_RATE: f64 = 100_000.0;
+
 /// `X,Y`: a point of the picture, or a shift, in pixels.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Spot {
@@ -52,6 +55,26 @@ fn numbers<const N: usize>(text: &str, needed: &str) -> Result<[f64; N], String>
     parts.ok().and_then(|parts| parts.try_into().ok()).ok_or_else(|| needed.to_owned())
 }
 
+/// A whole number, 0 or more.
+pub(super) fn whole<T: FromStr>(text: &str) -> Result<T, String> {
+    text.parse().map_err(|_| "a whole number, 0 or more, needed".to_owned())
+}
+
+/// Frames a second at which a camera can have recorded.
+pub(super) fn capture_rate(text: &str) -> Result<f64, String> {
+    let sane = |rate: &f64| *rate > 0.0 && *rate <= MOST_CAPTURE_RATE;
+    number(text)
+        .ok()
+        .filter(sane)
+        .ok_or_else(|| format!("a number above 0 and up to {MOST_CAPTURE_RATE} needed"))
+}
+
+/// How many times slower than life a clip plays: the bounds are those of the marks file's rules.
+pub(super) fn slowed(text: &str) -> Result<f64, String> {
+    let sane = |times: &f64| (0.01..=1000.0).contains(times);
+    number(text).ok().filter(sane).ok_or_else(|| "a number from 0.01 to 1000 needed".to_owned())
+}
+
 /// A finite number.
 pub(super) fn number(text: &str) -> Result<f64, String> {
     match text.parse::<f64>() {
@@ -84,6 +107,14 @@ mod tests {
         for wrong in ["1,2,3", "1,2,0,4", "-1,2,3,4", "1.5,2,3,4"] {
             assert!(wrong.parse::<Crop>().is_err(), "{wrong}");
         }
+        assert_eq!(whole("7"), Ok(7_u32));
+        for wrong in ["-1", "3.5", "", "4294967296"] {
+            assert!(whole::<u32>(wrong).is_err(), "{wrong}");
+        }
+        for wrong in ["0", "-240", "nan", "inf", "1e9", "fast"] {
+            assert!(capture_rate(wrong).is_err() && slowed(wrong).is_err(), "{wrong}");
+        }
+        assert_eq!((capture_rate("240"), slowed("8")), (Ok(240.0), Ok(8.0)));
         assert_eq!(positive("0"), Err("a number above 0 needed".into()));
         assert_eq!(not_negative("-0.1"), Err("0 or more needed".into()));
     }

@@ -40,7 +40,7 @@ pub fn stride_bars(input: &StrideBarsInput) -> Drawing {
     let mut svg = Svg::new(width, height, &title);
     let axis = StrideAxis::new(StrideAxis::GUTTER * text, width, approach.strides.len(), text);
     // Rows: title, bars, numbers; then tempo, speed, each under its title.
-    let over = if input.brackets.is_empty() { 3.6 } else { 6.3 } * text;
+    let over = if input.brackets.is_empty() { 4.3 } else { 7.0 } * text;
     let bars = Area { left: axis.left(), right: axis.right(), top: over, bottom: 0.54 * height };
     let lines_top = bars.bottom + 2.2 * text;
     let row = (height - lines_top) / 2.0;

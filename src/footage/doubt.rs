@@ -35,6 +35,11 @@ pub enum FootageDoubt {
 }
 
 impl FootageDoubt {
+    /// Whether it is about how fast time passes in the clip.
+    pub fn is_about_slow_motion(&self) -> bool {
+        matches!(self, Self::SlowMotion { .. } | Self::SlowMotionRateUnknown)
+    }
+
     /// What was found and what it means, as one sentence without a final stop.
     pub fn sentence(&self) -> String {
         match self {
@@ -69,7 +74,7 @@ impl FootageDoubt {
                 if *count == 1 { "frame" } else { "frames" },
             ),
             FootageDoubt::TimesAreDecodeTimes => "the file gives times in the order of decoding only; they were dealt \
-                out in the order of display"
+                out in the order of display, so where the rate varies a frame may carry its neighbour's time"
                 .to_owned(),
             FootageDoubt::TimesFilledIn { count } => {
                 format!("{count} frames carry no time; theirs was taken from their neighbours")

@@ -6,6 +6,7 @@
 use std::io;
 use std::path::PathBuf;
 
+use super::io_words::io_words;
 use crate::quantity::time::FrameNumber;
 
 /// Why a clip cannot be opened or read.
@@ -27,13 +28,13 @@ pub enum FootageError {
     #[error("cannot open {}: the file is empty (0 bytes)", path.display())]
     Empty { path: PathBuf },
 
-    #[error("cannot read {}: {reason}", path.display())]
+    #[error("cannot read {}: {}", path.display(), io_words(reason))]
     Unreadable { path: PathBuf, reason: io::Error },
 
     #[error("cannot open {}: no video was found in it ({found})", path.display())]
     NotAVideo { path: PathBuf, found: String },
 
-    #[error("cannot use stream {asked} of {}: its video streams are {available}", path.display())]
+    #[error("cannot use stream {asked} of {}: {available}", path.display())]
     NoSuchStream { path: PathBuf, asked: usize, available: String },
 
     #[error("cannot decode {}: there is no decoder here for its codec ({codec})", path.display())]

@@ -8,6 +8,7 @@
 
 mod error;
 mod ffmpeg;
+mod io_words;
 
 // From a file to a list of frames.
 mod bitstream;
@@ -47,5 +48,6 @@ pub use colour::{Colour, DynamicRange, Matrix};
 pub use doubt::FootageDoubt;
 pub use error::FootageError;
 pub use facts::{Capture, CaptureSource, ClipFacts, Lens, PixelAspect, Rate, Scan};
+pub use io_words::io_words;
 pub use orientation::Orientation;
 pub use reader::{Frame, RawFrame, Reader, ReaderOptions};

@@ -116,6 +116,11 @@ impl Reader {
         Ok(Frame { number, time, picture, concealed: kept.concealed })
     }
 
+    /// Whether parts of the frame are damaged in the file and guessed.
+    pub fn is_concealed(&mut self, number: FrameNumber) -> Result<bool, FootageError> {
+        self.decoded(number).map(|(_, kept)| kept.concealed)
+    }
+
     /// The frame's luma, upright, in 8 bits and otherwise as coded.
     pub fn luma(&mut self, number: FrameNumber) -> Result<GrayImage, FootageError> {
         let (_, kept) = self.decoded(number)?;

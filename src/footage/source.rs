@@ -202,7 +202,13 @@ fn choose_stream(path: &Path, input: &Input, asked: Option<usize>) -> Result<usi
             false => Err(FootageError::NoSuchStream {
                 path: path.to_owned(),
                 asked,
-                available: videos.iter().map(usize::to_string).collect::<Vec<_>>().join(", "),
+                available: match videos.as_slice() {
+                    [only] => format!("its only video stream is {only}"),
+                    _ => {
+                        let numbers: Vec<String> = videos.iter().map(usize::to_string).collect();
+                        format!("its video streams are {}", numbers.join(", "))
+                    }
+                },
             }),
         };
     }

@@ -2,6 +2,17 @@
 //!
 //! Pure. Invariant: a published presentation time is never changed, except where all of them are decoding times:
 //! then the k-th picture shown gets the k-th time, because the recorder lost only the pairing.
+//!
+//! What such a file looks like: a webcam's 456 packets (x264, up to two pictures held back) carry one time each,
+//! 32 to 34 ms apart, that grows from packet to packet although every second picture is shown out of turn. ffprobe
+//! lists gaps of −33 to 101 ms for it, because it takes some of these times for presentation times and jumps at both
+//! ends. Nothing in the packets is irregular, so neither are the frames: dealt out, the gaps are 32 to 34 ms, and
+//! 67 ms once, where the edit list hides a picture.
+//! What dealing out cannot know: an encoder's decoding times are the presentation times of the pictures it held back,
+//! so the k-th one is that of a picture as many places earlier (that file's sound starts 67 ms, two pictures, after
+//! its first decoding time). All frames are early by the same amount, which no duration feels, but where the rate
+//! varies a long gap stands up to `held_back` frames late. The encoder may also have made other times, and the last
+//! pictures would be left without one, so the times are kept as they are; the doubt says what it means.
 
 use super::order::{Basis, Picture};
 

@@ -1,5 +1,7 @@
 //! The whole marks file.
 
+use std::collections::BTreeSet;
+
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};
@@ -11,6 +13,7 @@ use super::fence::Fence;
 use super::reference::Reference;
 use super::round::Round;
 use super::tie::Tie;
+use crate::quantity::FrameNumber;
 
 /// The version this program writes; it reads no newer one.
 pub const VERSION: u32 = 1;
@@ -39,6 +42,10 @@ pub struct MarksFile {
     /// The approaches.
     #[serde(default)]
     pub approaches: Vec<Approach>,
+    /// Frames of which the clip's data is damaged, so that the decoder guesses parts of the picture.
+    /// Noted when a mark is placed on one.
+    #[serde(default, skip_serializing_if = "BTreeSet::is_empty")]
+    pub concealed_frames: BTreeSet<FrameNumber>,
     /// Keys of other versions, kept as they are.
     #[serde(flatten)]
     pub other: Map<String, Value>,
@@ -56,6 +63,7 @@ impl MarksFile {
             ties: Vec::new(),
             fences: Vec::new(),
             approaches: Vec::new(),
+            concealed_frames: BTreeSet::new(),
             other: Map::new(),
         }
     }

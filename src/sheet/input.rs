@@ -1,7 +1,7 @@
 //! What a sheet is made of.
 
 use crate::draw::{Names, StrideBracket, Tolerance};
-use crate::marks::Round;
+use crate::marks::{MarksDoubt, Round};
 use crate::quantity::LengthUnits;
 use crate::stride::ApproachMeasurement;
 use crate::survey::{PlacedPole, SurveyDoubt, Suspect};
@@ -15,6 +15,8 @@ pub struct SheetInput<'a> {
     pub poles: &'a [PlacedPole],
     /// Marks that do not fit.
     pub suspects: &'a [Suspect],
+    /// Reasons to trust the marks less.
+    pub marks_doubts: &'a [MarksDoubt],
     /// Reasons to trust the survey less.
     pub survey_doubts: &'a [SurveyDoubt],
     /// Who, where, when.

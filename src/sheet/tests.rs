@@ -22,6 +22,7 @@ pub(super) fn input<'a>(approach: &'a ApproachMeasurement, round: &'a Round) -> 
         approach,
         poles: &[],
         suspects: &[],
+        marks_doubts: &[],
         survey_doubts: &[],
         round,
         stills: &[],

@@ -45,9 +45,10 @@ pub(super) fn notes(input: &SheetInput) -> Vec<String> {
     notes
 }
 
-/// Doubts of survey and approach, then the suspect marks, each a sentence fit for paper.
+/// Doubts of marks, survey and approach, then the suspect marks, each a sentence fit for paper.
 pub(super) fn doubts(input: &SheetInput) -> Vec<String> {
     let mut doubts: Vec<String> = Vec::new();
+    doubts.extend(input.marks_doubts.iter().map(crate::marks::MarksDoubt::sentence));
     doubts.extend(input.survey_doubts.iter().map(crate::survey::SurveyDoubt::sentence));
     doubts.extend(input.approach.doubts.iter().map(crate::stride::StrideDoubt::sentence));
     doubts.extend(input.suspects.iter().map(suspect));

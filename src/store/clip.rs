@@ -4,8 +4,10 @@ use std::fs::File;
 use std::io::{Error, ErrorKind};
 use std::path::{Path, PathBuf};
 
-use super::error::{io_words, quoted};
+use super::error::quoted;
+use crate::footage::io_words;
 use crate::marks::ClipNote;
+use crate::scene::PictureSize;
 
 /// Why the clip cannot be used with its marks.
 #[derive(Debug, thiserror::Error)]
@@ -38,6 +40,21 @@ pub enum ClipChanged {
         /// The clip.
         path: PathBuf,
     },
+    /// A file that shows something else. Told by who opens the clip, where the note has no hash.
+    #[error(
+        "cannot use the clip {}: it has {} ({} needed)",
+        quoted(path),
+        pictures(found),
+        pictures(needed)
+    )]
+    OtherPictures {
+        /// The clip.
+        path: PathBuf,
+        /// Its picture and its number of frames.
+        found: (PictureSize, u32),
+        /// Those of the clip that was marked.
+        needed: (PictureSize, u32),
+    },
     /// The system would not let us read.
     #[error("cannot read the clip {}: {}", quoted(path), io_words(source))]
     Unreadable {
@@ -53,12 +70,19 @@ impl ClipChanged {
     /// What can be done about it.
     pub fn hint(&self) -> Option<String> {
         match self {
-            Self::NotThere { .. } | Self::OtherSize { .. } | Self::OtherContent { .. } => {
+            Self::NotThere { .. }
+            | Self::OtherSize { .. }
+            | Self::OtherContent { .. }
+            | Self::OtherPictures { .. } => {
                 Some("put the clip that was marked back, or begin a new marks file".into())
             }
             Self::Unreadable { .. } => None,
         }
     }
+}
+
+fn pictures((size, frames): &(PictureSize, u32)) -> String {
+    format!("{frames} frames of {} × {} px", size.width, size.height)
 }
 
 /// Refuses any file but the one that was marked: first by length, then by content. What the note

@@ -3,6 +3,7 @@
 use std::io::{Error, ErrorKind};
 use std::path::PathBuf;
 
+use crate::footage::io_words;
 use crate::marks::{RuleBreach, VERSION};
 
 /// Breaches that a message lists; the rest is counted.
@@ -163,6 +164,8 @@ impl StoreError {
                 let backup = super::backup_path(path);
                 backup.is_file().then(|| format!("the state before is in {}", quoted(&backup)))
             }
+            Self::Breaches { path, .. } => Some(mend(path)),
+            Self::Unwritable { source, .. } => unwritable_hint(source.kind()).map(str::to_owned),
             Self::Newer { .. } => Some("a later version of groundline can read it".into()),
             Self::ChangedMeanwhile { .. } => Some("read it again and repeat the change".into()),
             Self::ForeignUndo { .. } => {
@@ -170,6 +173,31 @@ impl StoreError {
             }
             _ => None,
         }
+    }
+}
+
+/// How a file with broken rules is made whole again. Such a file cannot come from this program.
+fn mend(path: &std::path::Path) -> String {
+    let backup = super::backup_path(path);
+    let or = match backup.is_file() {
+        true => format!(", or take the state before from {}", quoted(&backup)),
+        false => String::new(),
+    };
+    format!("correct it in a text editor{or}; `groundline check` lists every broken rule")
+}
+
+fn unwritable_hint(kind: ErrorKind) -> Option<&'static str> {
+    match kind {
+        ErrorKind::NotFound => Some("make the folder first, or choose another"),
+        ErrorKind::PermissionDenied | ErrorKind::ReadOnlyFilesystem => {
+            Some("choose a folder that you may write to")
+        }
+        ErrorKind::StorageFull | ErrorKind::QuotaExceeded => {
+            Some("make room, or choose another disk")
+        }
+        ErrorKind::IsADirectory => Some("add the name of a file in that folder"),
+        ErrorKind::InvalidInput => Some("choose the name of a file"),
+        _ => None,
     }
 }
 
@@ -184,19 +212,4 @@ fn listed(breaches: &[RuleBreach]) -> String {
         said.push(format!("and {more} more"));
     }
     said.join("; ")
-}
-
-/// What the system said, in the program's own voice.
-pub fn io_words(error: &Error) -> String {
-    let words = match error.kind() {
-        ErrorKind::NotFound => "there is no such file or folder",
-        ErrorKind::PermissionDenied => "the system does not allow it",
-        ErrorKind::StorageFull => "the disk is full",
-        ErrorKind::QuotaExceeded => "the space granted to this user is used up",
-        ErrorKind::FileTooLarge => "the file would be larger than is allowed",
-        ErrorKind::ReadOnlyFilesystem => "the disk is read-only",
-        ErrorKind::NotADirectory => "a part of the path is not a folder",
-        _ => return error.to_string().to_lowercase(),
-    };
-    words.to_owned()
 }

@@ -7,6 +7,7 @@ use serde::de::DeserializeOwned;
 use serde_json::Value;
 
 use super::error::StoreError;
+use super::json_words::json_words;
 use crate::marks::{
     Approach, CameraPrior, ClipNote, Fence, Footfall, MarksFile, Reference, Round, Tie, VERSION,
 };
@@ -57,7 +58,7 @@ fn parse(path: &Path, bytes: &[u8]) -> Result<MarksFile, StoreError> {
         Ok(value) => value,
         Err(error) => {
             let (line, column) = (error.line(), error.column());
-            return Err(StoreError::NotJson { path, line, column, why: without_place(&error) });
+            return Err(StoreError::NotJson { path, line, column, why: json_words(&error) });
         }
     };
     let Some(version) = value.get("groundline_marks").and_then(Value::as_u64) else {
@@ -81,17 +82,11 @@ fn parse(path: &Path, bytes: &[u8]) -> Result<MarksFile, StoreError> {
 
 trait FromJson: DeserializeOwned {
     fn deserialize_from(value: &Value) -> Result<Self, String> {
-        serde_json::from_value(value.clone()).map_err(|error| without_place(&error))
+        serde_json::from_value(value.clone()).map_err(|error| json_words(&error))
     }
 }
 
 impl<T: DeserializeOwned> FromJson for T {}
-
-/// The message without the place, which is told separately.
-fn without_place(error: &serde_json::Error) -> String {
-    let text = error.to_string();
-    text.split(" at line ").next().unwrap_or(&text).to_owned()
-}
 
 /// Finds the innermost thing that does not fit, and why.
 fn misfit(value: &Value) -> Option<(String, String)> {

@@ -5,6 +5,7 @@
 
 mod clip;
 mod error;
+mod json_words;
 mod load;
 mod open_marks;
 mod paths;
@@ -12,7 +13,8 @@ mod save;
 mod undo_file;
 
 pub use clip::{ClipChanged, clip_matches, hash_of_file};
-pub use error::{StoreError, io_words};
+pub use error::StoreError;
+pub use json_words::json_words;
 pub use load::load;
 pub use open_marks::OpenMarks;
 pub use paths::{backup_path, clip_path, marks_path_for, path_from, undo_path};

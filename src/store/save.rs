@@ -56,8 +56,11 @@ fn behind_links(path: &Path) -> PathBuf {
     std::fs::canonicalize(path).unwrap_or_else(|_| path.to_owned())
 }
 
-/// Puts `bytes` at `path`, whole and durably, or changes nothing.
+/// Puts `bytes` at `path`, whole and durably, or changes nothing. A link stays a link: the file
+/// that it stands for is written.
 pub fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), Error> {
+    let path = &behind_links(path);
+    only_over_files(path)?;
     let folder = folder_of(path);
     let mut name = std::ffi::OsString::from(".");
     name.push(path.file_name().unwrap_or_default());
@@ -70,6 +73,18 @@ pub fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), Error> {
     aside.as_file().sync_all()?;
     aside.persist(path).map_err(|error| error.error)?;
     sync_folder(folder)
+}
+
+/// Renaming over a device or a pipe would not write to it but take its place, which the system
+/// lets an administrator do.
+fn only_over_files(path: &Path) -> Result<(), Error> {
+    match std::fs::metadata(path) {
+        Ok(facts) if facts.is_dir() => Err(ErrorKind::IsADirectory.into()),
+        Ok(facts) if !facts.is_file() => {
+            Err(Error::new(ErrorKind::InvalidInput, "it is a device or a pipe (a file needed)"))
+        }
+        _ => Ok(()),
+    }
 }
 
 /// Those of the file to be replaced; for a new one the usual, less what the user's mask takes.

@@ -5,9 +5,10 @@ use std::path::Path;
 
 use serde::{Deserialize, Serialize};
 
-use super::error::{StoreError, io_words};
+use super::error::StoreError;
 use super::paths::undo_path;
 use super::save::write_whole;
+use crate::footage::io_words;
 use crate::marks::History;
 
 /// The version of the undo file that this program writes and reads.

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use super::chance::Chance;
 use super::contacts::contacts;
 use super::doubt::StrideDoubt;
 use super::fence_line::{EdgeSource, corner_address, landing_source, take_off_source};
@@ -11,6 +12,7 @@ use super::outcome::{
     ApproachMeasurement, EdgeDistance, FenceEdge, Levelness, PlacedFence, PlacedFootfall,
     StrideRow, TrackAtFence,
 };
+use super::plausible::implausible;
 use super::scene_draw::SceneDraw;
 use crate::marks::{Approach, BaseCorner, Event, Fence, Footfall, MarkAddress, MarksFile};
 use crate::quantity::{
@@ -19,17 +21,13 @@ use crate::quantity::{
 use crate::scene::GroundPoint;
 use crate::survey::{PlaceDraws, Survey};
 
-/// One draw's lateness of each footfall: how far back in its frame gap the contact happened,
-/// 0 to 1.
-type Lateness = Vec<f64>;
-
 /// What every step of the measuring needs.
 struct Work<'a> {
     survey: &'a Survey,
     approach: &'a Approach,
     fence: &'a Fence,
     places: &'a PlaceDraws,
-    lateness: &'a [Lateness],
+    chances: &'a [Chance],
     times: BTreeMap<&'a str, ContactTime>,
 }
 
@@ -51,14 +49,14 @@ pub(super) fn measure_approach(
     approach: &Approach,
     fence: &Fence,
     places: &PlaceDraws,
-    lateness: &Vec<Lateness>,
+    chances: &[Chance],
 ) -> Result<ApproachMeasurement, MeasureError> {
     let times = contact_times(file, approach)?;
-    let work = Work { survey, approach, fence, places, lateness, times };
+    let work = Work { survey, approach, fence, places, chances, times };
     let contacts = contacts(approach);
     let mut doubts = contacts.doubts;
     let strides = work.strides(&contacts.footfalls, contacts.last_number);
-    doubts.extend(missed_doubts(&strides));
+    doubts.extend(implausible(&strides));
     let (take_off, landing) = (work.take_off(&mut doubts), work.landing(&mut doubts));
     let footfalls = work.placed_footfalls();
     doubts.extend(
@@ -101,21 +99,6 @@ fn contact_times<'a>(
         .collect()
 }
 
-/// Strides half as long again as the median of the others.
-fn missed_doubts(strides: &[StrideRow]) -> Vec<StrideDoubt> {
-    let mut durations: Vec<f64> = strides.iter().map(|row| row.duration_s.value.get()).collect();
-    if durations.len() < 3 {
-        return Vec::new();
-    }
-    durations.sort_by(f64::total_cmp);
-    let median = durations[durations.len() / 2];
-    strides
-        .iter()
-        .filter(|row| row.duration_s.value.get() > 1.5 * median)
-        .map(|row| StrideDoubt::MaybeMissed { stride: row.number })
-        .collect()
-}
-
 fn track_line(survey: &Survey, approach: &str) -> Vec<GroundPoint> {
     let Some(curve) = survey.tracks.get(approach) else { return Vec::new() };
     let (from, to) = curve.from_to;
@@ -133,25 +116,25 @@ impl Work<'_> {
     }
 
     fn draw(&self, draw: usize) -> SceneDraw<'_> {
-        SceneDraw::Draw(self.survey, self.places, draw)
+        SceneDraw::Draw(self.survey, self.places, draw, &self.chances[draw])
     }
 
     /// An estimate of whatever `number` makes of a scene. `None` where the best scene has none.
     fn estimate<U: Unit>(
         &self,
-        number: impl Fn(SceneDraw<'_>, Option<&Lateness>) -> Option<f64>,
+        number: impl Fn(SceneDraw<'_>, Option<&Chance>) -> Option<f64>,
     ) -> Option<Estimate<U>> {
         let best = number(self.best(), None)?;
         let draws: Option<Vec<f64>> = (0..self.places.count())
-            .map(|draw| number(self.draw(draw), Some(&self.lateness[draw])))
+            .map(|draw| number(self.draw(draw), Some(&self.chances[draw])))
             .collect();
         Estimate::from_draws(best, draws?)
     }
 
     /// Time of a contact: in the middle of its frame gap, or where the draw puts it.
-    fn time(&self, footfall: &Footfall, lateness: Option<&Lateness>) -> Option<f64> {
+    fn time(&self, footfall: &Footfall, chance: Option<&Chance>) -> Option<f64> {
         let time = self.times.get(footfall.id.as_str())?;
-        let late = lateness.map_or(0.5, |late| late[time.index]);
+        let late = chance.map_or(0.5, |chance| chance.lateness[time.index]);
         Some(time.seen - late * time.gap)
     }
 
@@ -160,7 +143,7 @@ impl Work<'_> {
         Some(from.distance(scene.place(&self.address(pair.1))?))
     }
 
-    fn duration(&self, pair: (&Footfall, &Footfall), late: Option<&Lateness>) -> Option<f64> {
+    fn duration(&self, pair: (&Footfall, &Footfall), late: Option<&Chance>) -> Option<f64> {
         let duration = self.time(pair.1, late)? - self.time(pair.0, late)?;
         (duration > 0.0).then_some(duration)
     }
@@ -286,7 +269,7 @@ impl Work<'_> {
             rows.iter().map(|(number, pair)| Some((*number, self.length(scene, *pair)?))).collect()
         };
         let spread = |scene: SceneDraw<'_>| spread_of(&lengths(scene)?);
-        let time = |late: Option<&Lateness>| -> Option<f64> {
+        let time = |late: Option<&Chance>| -> Option<f64> {
             rows.iter().map(|(_, pair)| self.duration(*pair, late)).sum()
         };
         let count = rows.len() as f64;

@@ -48,10 +48,33 @@ pub enum StrideDoubt {
         /// Its id.
         footfall: String,
     },
-    /// A stride is more than half as long again as the median: a footfall may be missing.
+    /// A stride lasted more than half as long again as the median: a footfall may be missing.
     MaybeMissed {
         /// The stride.
         stride: i32,
+    },
+    /// A stride lasted far less than the median: a wrong limb or frame.
+    TooBrief {
+        /// The stride.
+        stride: i32,
+        /// Its duration, seconds.
+        duration_s: f64,
+        /// The median, seconds.
+        median_s: f64,
+    },
+    /// The speed jumps from one stride to the next as no horse's does: a hoof out of place.
+    SpeedJumps {
+        /// The first of the two strides.
+        stride: i32,
+        /// Its speed, m/s.
+        from_m_per_s: f64,
+        /// Speed of the next, m/s.
+        to_m_per_s: f64,
+    },
+    /// The tempo is none of a canter: the capture rate may be stated wrongly.
+    TempoDoubtful {
+        /// Strides a minute.
+        strides_per_min: f64,
     },
 }
 
@@ -99,11 +122,31 @@ impl StrideDoubt {
                 "footfall `{footfall}` was not seen, or its mark was left out: the strides on \
                  either side have no length"
             ),
+            Self::TooBrief { stride, duration_s, median_s } => format!(
+                "stride {} lasted {duration_s:.2} s, the others about {median_s:.2} s: one of its \
+                 footfalls may be marked on the wrong frame or as the wrong limb",
+                signed(*stride)
+            ),
+            Self::SpeedJumps { stride, from_m_per_s, to_m_per_s } => format!(
+                "the speed jumps from {from_m_per_s:.1} to {to_m_per_s:.1} m/s between strides {} \
+                 and {}: the hoof between them may be marked in the wrong place",
+                signed(*stride),
+                signed(*stride + 1)
+            ),
+            Self::TempoDoubtful { strides_per_min } => format!(
+                "{strides_per_min:.0} strides a minute is none of a canter: check the capture rate \
+                 of a slow-motion clip, and the limbs marked"
+            ),
             Self::MaybeMissed { stride } => format!(
-                "stride {stride} is half as long again as the others: a footfall between may be \
-                 unmarked"
-            )
-            .replace("stride -", "stride \u{2212}"),
+                "stride {} lasted half as long again as the others: a footfall between may be \
+                 unmarked",
+                signed(*stride)
+            ),
         }
     }
+}
+
+/// A stride's number with a true minus.
+fn signed(stride: i32) -> String {
+    stride.to_string().replace('-', "\u{2212}")
 }

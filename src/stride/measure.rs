@@ -1,8 +1,7 @@
 //! From a surveyed scene to the table of strides.
 
-use rand::RngExt;
-
 use super::approach::measure_approach;
+use super::chance::Chance;
 use super::outcome::Measurement;
 use crate::marks::{BaseCorner, MarkAddress, MarksFile};
 use crate::quantity::{DrawError, FrameNumber, seeded};
@@ -99,10 +98,8 @@ pub fn measure_surveyed(
         let seed = draws.seed.wrapping_add(index as u64);
         let places = survey.posterior.draws(&wanted, draws.count, seed)?;
         let mut random = seeded(seed ^ 0x7469_6d65);
-        let lateness = (0..draws.count)
-            .map(|_| approach.footfalls.iter().map(|_| random.random::<f64>()).collect())
-            .collect();
-        approaches.push(measure_approach(file, survey, approach, fence, &places, &lateness)?);
+        let chances = Chance::draws(draws.count, approach.footfalls.len(), &mut random);
+        approaches.push(measure_approach(file, survey, approach, fence, &places, &chances)?);
     }
     Ok(Measurement {
         suspects: survey.suspects.clone(),

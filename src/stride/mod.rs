@@ -5,12 +5,14 @@
 //! camera error are treated as sharing it.
 
 mod approach;
+mod chance;
 mod contacts;
 mod doubt;
 mod fence_line;
 mod levelness;
 mod measure;
 mod outcome;
+mod plausible;
 mod scene_draw;
 
 pub use doubt::StrideDoubt;

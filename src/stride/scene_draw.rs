@@ -2,6 +2,7 @@
 
 use crate::marks::{BaseCorner, Fence, MarkAddress};
 use crate::scene::GroundPoint;
+use crate::stride::chance::Chance;
 use crate::stride::fence_line::{BaseLine, EdgeSource, corner_address};
 use crate::survey::{PlaceDraws, Survey};
 
@@ -11,7 +12,7 @@ pub(super) enum SceneDraw<'a> {
     /// The adjusted scene.
     Best(&'a Survey),
     /// A draw of the joint posterior.
-    Draw(&'a Survey, &'a PlaceDraws, usize),
+    Draw(&'a Survey, &'a PlaceDraws, usize, &'a Chance),
 }
 
 /// A track as offset, slope and bend in a fixed frame.
@@ -28,7 +29,7 @@ impl SceneDraw<'_> {
     pub fn place(&self, address: &MarkAddress) -> Option<GroundPoint> {
         match self {
             Self::Best(survey) => survey.posterior.place(address),
-            Self::Draw(_, draws, draw) => draws.place(address, *draw),
+            Self::Draw(_, draws, draw, _) => draws.place(address, *draw),
         }
     }
 
@@ -36,11 +37,19 @@ impl SceneDraw<'_> {
     pub fn track(&self, approach: &str) -> Option<Track> {
         let (survey, unknowns) = match self {
             Self::Best(survey) => (*survey, survey.posterior.track(approach)?),
-            Self::Draw(survey, draws, draw) => (*survey, draws.track(approach, *draw)?),
+            Self::Draw(survey, draws, draw, _) => (*survey, draws.track(approach, *draw)?),
         };
         let frame = *survey.track_frames.get(approach)?;
         let [offset, slope, bend] = unknowns;
         Some(Track { frame, offset, slope, bend })
+    }
+
+    /// How far a base known at one end only stands off square to the track, radians.
+    fn off_square(&self) -> f64 {
+        match self {
+            Self::Best(_) => 0.0,
+            Self::Draw(_, _, _, chance) => chance.off_square,
+        }
     }
 
     /// An edge of the fence.
@@ -57,7 +66,8 @@ impl SceneDraw<'_> {
             EdgeSource::One(known) => {
                 let point = corner(known)?;
                 let track = self.track(approach)?;
-                Some(BaseLine::square_to(point, track.heading_beside(point)))
+                let heading = track.heading_beside(point) + self.off_square();
+                Some(BaseLine::square_to(point, heading))
             }
             EdgeSource::Spread(spread) => {
                 let front = (BaseCorner::TakeOffLeft, BaseCorner::TakeOffRight);

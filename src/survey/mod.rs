@@ -23,6 +23,7 @@ mod place;
 mod posterior;
 mod report;
 mod scale;
+mod snoop;
 mod start;
 mod unknowns;
 

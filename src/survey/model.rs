@@ -25,6 +25,15 @@ pub struct CameraColumns {
     pub position: usize,
 }
 
+/// Columns of what the horizons of all poses share.
+#[derive(Clone, Copy, Debug)]
+pub struct LevelColumns {
+    /// First of two: x and y of the vertical, seen in the ground frame; the ground is seldom level.
+    pub lean: usize,
+    /// Sine of the roll that a hand keeps through a clip.
+    pub roll: usize,
+}
+
 /// One pose of the camera and where its unknowns are.
 #[derive(Clone, Copy, Debug)]
 pub struct FramePose {
@@ -67,7 +76,7 @@ pub enum Relation {
     /// ln(inverse depth) of a tie that may be anywhere, in units of the scene's scale.
     TieDepth { column: usize, belief: Given },
     /// The horizon of a pose.
-    Horizon { pose: usize, sine: f64, sd: f64 },
+    Horizon { pose: usize, sine: f64, level: LevelColumns, sd: f64 },
 }
 
 /// A track: fixed frame of reference and three unknowns (offset, heading, bend).
@@ -224,15 +233,16 @@ impl Model {
                     columns.chain([(column, 1.0 / belief.sd)]),
                 );
             }
-            Relation::Horizon { pose, sine, sd } => {
+            Relation::Horizon { pose, sine, level, sd } => {
                 let frame = &self.poses[pose];
                 let turn = triple(x, frame.turn);
-                let up = Rotation3::new(turn) * frame.start * Vector3::z();
+                let rotation = Rotation3::new(turn) * frame.start;
+                let up = rotation * Vector3::new(x[level.lean], x[level.lean + 1], 1.0);
                 let by = -skew(up).row(0) * left_jacobian(turn);
-                rows.push(
-                    (up.x - sine) / sd,
-                    (0..3).map(|axis| (frame.turn + axis, by[axis] / sd)),
-                );
+                let turned = (0..3).map(|axis| (frame.turn + axis, by[axis] / sd));
+                let leant = (0..2).map(|axis| (level.lean + axis, rotation[(0, axis)] / sd));
+                let columns = turned.chain(leant).chain([(level.roll, -1.0 / sd)]);
+                rows.push((up.x - sine - x[level.roll]) / sd, columns);
             }
         }
     }

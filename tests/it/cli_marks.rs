@@ -250,7 +250,11 @@ fn a_list_of_edits_is_one_step_or_none() {
     mark(&stable, &words).done("done: add tie `b`, add tie `c`");
     mark(&stable, "undo").done("undone: add tie `b`, add tie `c`");
     list(json!([{ "edit": "jump" }]));
-    assert!(mark(&stable, &words).err.starts_with("error: cannot read the edits: unknown variant"));
+    let said = mark(&stable, &words).err;
+    assert!(
+        said.starts_with("error: cannot read the edits: `jump` is not known (one of "),
+        "{said}"
+    );
     mark(&stable, "--edits gone.json")
         .refused(1, "error: cannot read the edits: there is no such file or folder (`gone.json`)");
 }
@@ -312,7 +316,10 @@ fn check_lists_every_breach() {
          breach: reference `rails`: the number of poles is 0 (1 to 100 needed)\n\
          breach: left end of pole 1 of `rails`: the reference has no poles\n"
     );
-    assert_eq!(said.err, "error: cannot measure from `lesson.marks.json`: 3 rules are broken\n");
+    assert_eq!(
+        said.err,
+        "error: cannot measure from `lesson.marks.json`: 3 rules are broken\nhint: correct them in a text editor\n"
+    );
 }
 
 /// Runs a change in a shell that lets files grow to 512 bytes only. With `ignored`, a write

@@ -14,6 +14,8 @@ mod reference_python;
 mod sample;
 mod support;
 
+/// Input that cannot be used, and what is said of it.
+mod cli_bad_input;
 /// The commands that look at a clip.
 mod cli_clip;
 /// The commands that change and check marks files, run as the real program.

@@ -62,15 +62,15 @@ fn a_newer_file_is_refused_whatever_is_in_it() {
 fn a_misfit_is_located() {
     assert_eq!(
         refusal_of(|file| file["references"][0]["spacing_m"] = json!({ "value": 3.0 })),
-        "cannot read `FILE`: `references[0]` does not fit: missing field `sd`"
+        "cannot read `FILE`: `references[0]` does not fit: `sd` is missing"
     );
     assert_eq!(
         refusal_of(|file| file["approaches"][0]["footfalls"][0]["limb"] = json!("left_hind")),
-        "cannot read `FILE`: `approaches[0].footfalls[0]` does not fit: unknown variant `left_hind`, expected one of `trailing_hind`, `leading_hind`, `trailing_fore`, `leading_fore`"
+        "cannot read `FILE`: `approaches[0].footfalls[0]` does not fit: `left_hind` is not known (one of `trailing_hind`, `leading_hind`, `trailing_fore`, `leading_fore` needed)"
     );
     assert_eq!(
         refusal_of(|file| file["camera"] = Value::Null),
-        "cannot read `FILE`: `camera` does not fit: invalid type: null, expected struct CameraPrior"
+        "cannot read `FILE`: `camera` does not fit: null found (an object needed)"
     );
 }
 
@@ -87,13 +87,14 @@ fn the_first_breaches_are_listed() {
     let spoil = |file: &mut Value| {
         file["round"]["date"] = json!("31.12.2025");
         file["round"]["slope_percent"] = json!(60);
-        file["clip"]["frame_count"] = json!(0);
+        file["clip"]["frame_count"] = json!(20);
     };
     assert_eq!(
         refusal_of(spoil),
-        "cannot use `FILE`: the clip: the list of its frames is empty; \
-         frame 40 of the clip: frame 40 is not in the clip (frames 0 to 0); \
-         frame 90 of the clip: frame 90 is not in the clip (frames 0 to 0); and 4 more"
+        "cannot use `FILE`: \
+         frame 40 of the clip: frame 40 is not in the clip (frames 0 to 19); \
+         frame 90 of the clip: frame 90 is not in the clip (frames 0 to 19); \
+         the round: the date is `31.12.2025` (a day of the calendar as YYYY-MM-DD needed); and 3 more"
     );
 }
 

@@ -11,7 +11,7 @@ use super::thing_args::{
 };
 use crate::cli::choices;
 use crate::cli::frame_times::TimeArgs;
-use crate::cli::spots::{Spot, positive};
+use crate::cli::spots::{Spot, positive, slowed, whole};
 use crate::marks::{BaseCorner, PoleEnd};
 
 /// Arguments of `mark`.
@@ -38,6 +38,7 @@ pub enum MarkCommand {
         /// The poles' id
         reference: String,
         /// Which pole: 1 is the one the horse meets first
+        #[arg(value_parser = whole::<u32>)]
         pole: u32,
         /// Which end, as the horse goes
         #[arg(value_parser = choices::pole_end())]
@@ -97,7 +98,7 @@ pub enum MarkCommand {
     /// State how much slower than life the clip plays
     SlowMotion {
         /// How many times slower: 8 for 240 frames a second played at 30, 1 for an ordinary clip
-        #[arg(value_parser = positive)]
+        #[arg(value_parser = slowed)]
         times: f64,
     },
     /// Note something on an approach or on one of its strides; an empty text removes the note
@@ -120,7 +121,7 @@ pub enum MarkCommand {
         /// Its id; for a mark or footfall its name as `check --list` shows it
         id: String,
         /// For a mark, the frame; may be left out when there is only one
-        #[arg(long, value_name = "NUMBER")]
+        #[arg(long, value_name = "NUMBER", value_parser = whole::<u32>)]
         frame: Option<u32>,
     },
     /// Take back the last change
@@ -141,7 +142,7 @@ pub enum MarkCommand {
 #[derive(Args, Debug)]
 pub struct PointArgs {
     /// The frame's number; the first is 0
-    #[arg(long, value_name = "NUMBER")]
+    #[arg(long, value_name = "NUMBER", value_parser = whole::<u32>)]
     pub frame: u32,
     /// Pixels from the left and from the top of the upright picture
     #[arg(long, value_name = "X,Y", allow_hyphen_values = true)]
@@ -161,7 +162,7 @@ pub struct MoveArgs {
     /// The mark's place, as `check --list` names it
     pub place: String,
     /// Its frame, when it is marked on several; for a footfall, the frame it is to have
-    #[arg(long, value_name = "NUMBER")]
+    #[arg(long, value_name = "NUMBER", value_parser = whole::<u32>)]
     pub frame: Option<u32>,
     /// Where to: pixels from the left and from the top
     #[arg(long, value_name = "X,Y", allow_hyphen_values = true)]

@@ -18,9 +18,10 @@ pub use args::{MarkArgs, MarkCommand};
 pub(super) use path::path_of;
 
 use super::Failure;
-use super::frame_times::{GivenTime, known_times};
+use super::frame_times::{GivenTime, frame_facts};
+use crate::footage::io_words;
 use crate::marks::{Edit, EditRefused, MarksFile};
-use crate::store::{OpenMarks, io_words};
+use crate::store::{OpenMarks, json_words};
 
 pub(super) fn run(args: MarkArgs, out: &mut dyn Write) -> Result<(), Failure> {
     let command = match (args.command, &args.edits) {
@@ -96,12 +97,17 @@ fn make(
     given: Option<GivenTime>,
     out: &mut dyn Write,
 ) -> Result<(), Failure> {
-    let times = known_times(open.path(), open.file(), &edit, given)?;
+    let frames = frame_facts(open.path(), open.file(), &edit, given)?;
     let said = edit.to_string();
-    open.make(edit.with_frames(times)).map_err(|refused| refusal(&said, &refused))?;
+    let known = open.file().doubts();
+    let edit = edit.with_concealed(frames.concealed).with_frames(frames.times);
+    open.make(edit).map_err(|refused| refusal(&said, &refused))?;
     let lost = open.foreign_undo().map(str::to_owned);
     open.save()?;
     writeln!(out, "done: {said}")?;
+    for doubt in open.file().doubts().iter().filter(|doubt| !known.contains(doubt)) {
+        writeln!(out, "doubt: {}", doubt.sentence())?;
+    }
     if let Some(why) = lost {
         writeln!(out, "note: what was done before cannot be undone: the undo list {why}")?;
     }
@@ -129,7 +135,10 @@ fn make_list(marks: &Path, list: &Path, out: &mut dyn Write) -> Result<(), Failu
     let cannot = |why: String| Failure::new(format!("cannot read the edits: {why}"));
     read.map_err(|error| cannot(format!("{} (`{}`)", io_words(&error), list.display())))?;
     let edits: Vec<Edit> = serde_json::from_str(&text).map_err(|error| {
-        cannot(error.to_string()).hint("`groundline schema --edits` prints the shape they need")
+        let (line, column) = (error.line(), error.column());
+        let words = json_words(&error);
+        cannot(format!("{words} at line {line}, column {column} (`{}`)", list.display()))
+            .hint("`groundline schema --edits` prints the shape they need")
     })?;
     if edits.is_empty() {
         return Err(cannot("the list is empty".to_owned()));

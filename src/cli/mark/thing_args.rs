@@ -4,7 +4,7 @@ use clap::Args;
 
 use crate::cli::choices;
 use crate::cli::frame_times::TimeArgs;
-use crate::cli::spots::{Spot, not_negative, number, positive};
+use crate::cli::spots::{Spot, not_negative, number, positive, whole};
 use crate::marks::{Event, FenceKind, Lead, Limb};
 
 /// Arguments of `poles`.
@@ -13,7 +13,7 @@ pub struct PolesArgs {
     /// The id; known ones are restated [default: poles]
     pub id: Option<String>,
     /// How many poles
-    #[arg(long, value_name = "NUMBER")]
+    #[arg(long, value_name = "NUMBER", value_parser = whole::<u32>)]
     pub count: Option<u32>,
     /// Metres from centre to centre of neighbours
     #[arg(long, value_name = "METRES", value_parser = number)]
@@ -136,7 +136,7 @@ pub struct ApproachArgs {
     #[arg(long, value_name = "LIMB", value_parser = choices::limb())]
     pub reference_limb: Option<Limb>,
     /// The frame in which the horse left the turn
-    #[arg(long, value_name = "FRAME")]
+    #[arg(long, value_name = "FRAME", value_parser = whole::<u32>)]
     pub left_turn: Option<u32>,
     /// A note on the approach
     #[arg(long, value_name = "TEXT")]
@@ -161,7 +161,7 @@ pub struct FootfallArgs {
     #[arg(long, value_parser = choices::event())]
     pub event: Option<Event>,
     /// The frame of first contact; the first frame is 0
-    #[arg(long, value_name = "NUMBER")]
+    #[arg(long, value_name = "NUMBER", value_parser = whole::<u32>)]
     pub frame: Option<u32>,
     /// Where the hoof meets the ground, pixels from the left and from the top
     #[arg(long, value_name = "X,Y", allow_hyphen_values = true)]

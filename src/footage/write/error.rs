@@ -5,6 +5,8 @@
 use std::io;
 use std::path::PathBuf;
 
+use crate::footage::io_words;
+
 /// Why a clip cannot be written.
 #[derive(Debug, thiserror::Error)]
 #[expect(
@@ -41,7 +43,7 @@ pub enum WriteError {
     #[error("cannot write {}: this ffmpeg has no {encoder} encoder", path.display())]
     NoEncoder { path: PathBuf, encoder: &'static str },
 
-    #[error("cannot write {}: {reason}", path.display())]
+    #[error("cannot write {}: {}", path.display(), io_words(reason))]
     File { path: PathBuf, reason: io::Error },
 
     #[error("cannot {doing} {}: ffmpeg says \"{words}\"", path.display())]

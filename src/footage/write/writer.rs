@@ -187,7 +187,19 @@ impl ClipWriter {
     }
 }
 
+/// What the disk refused is told as such; ffmpeg passes on the system's number.
 fn wrapped(path: &Path, doing: &'static str, cause: ff::Error) -> WriteError {
+    use io::ErrorKind::{
+        FileTooLarge, PermissionDenied, QuotaExceeded, ReadOnlyFilesystem, StorageFull,
+    };
+    if let ff::Error::Other { errno } = cause {
+        let reason = io::Error::from_raw_os_error(errno);
+        let of_disk =
+            [FileTooLarge, PermissionDenied, QuotaExceeded, ReadOnlyFilesystem, StorageFull];
+        if of_disk.contains(&reason.kind()) {
+            return WriteError::File { path: path.to_owned(), reason };
+        }
+    }
     WriteError::Ffmpeg { path: path.to_owned(), doing, words: cause.to_string() }
 }
 

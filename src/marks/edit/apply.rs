@@ -48,6 +48,11 @@ impl MarksFile {
             }
             Edit::NoteFrame { time, at } => self.note_frame(time, at),
             Edit::ForgetFrame { frame } => self.forget_frame(frame),
+            Edit::NoteConcealed { frame, concealed } => {
+                let known = &mut self.concealed_frames;
+                let changed = if concealed { known.insert(frame) } else { known.remove(&frame) };
+                Ok(Edit::NoteConcealed { frame, concealed: concealed != changed })
+            }
             Edit::Reference(change) => {
                 change_list(&mut self.references, change).map(Edit::Reference)
             }

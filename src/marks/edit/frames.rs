@@ -31,6 +31,15 @@ impl Edit {
         Self::Several { edits: notes.chain([self]).collect() }
     }
 
+    /// The same edit, with the news that parts of these frames are guessed, as one step.
+    pub fn with_concealed(self, frames: Vec<FrameNumber>) -> Self {
+        if frames.is_empty() {
+            return self;
+        }
+        let notes = frames.into_iter().map(|frame| Self::NoteConcealed { frame, concealed: true });
+        Self::Several { edits: notes.chain([self]).collect() }
+    }
+
     fn name_frames(&self, named: &mut BTreeSet<FrameNumber>) {
         match self {
             Self::Reference(change) => added(change, |thing| name_in_reference(thing, named)),
@@ -61,6 +70,7 @@ impl Edit {
             | Self::SetCapture { .. }
             | Self::NoteFrame { .. }
             | Self::ForgetFrame { .. }
+            | Self::NoteConcealed { .. }
             | Self::SetApproach { .. }
             | Self::SetFootfall { .. }
             | Self::NudgeMark { .. }

@@ -59,6 +59,13 @@ pub enum Edit {
         /// The frame.
         frame: FrameNumber,
     },
+    /// Notes that parts of a frame's picture are damaged and guessed, or that they are not.
+    NoteConcealed {
+        /// The frame.
+        frame: FrameNumber,
+        /// Whether they are.
+        concealed: bool,
+    },
     /// A reference more, another, or one fewer.
     Reference(ListChange<Reference>),
     /// A tie more, another, or one fewer.

@@ -18,6 +18,12 @@ impl Display for Edit {
                 write!(out, "note the time of frame {}", time.frame.0)
             }
             Self::ForgetFrame { frame } => write!(out, "forget the time of frame {}", frame.0),
+            Self::NoteConcealed { frame, concealed: true } => {
+                write!(out, "note that parts of frame {frame} are guessed")
+            }
+            Self::NoteConcealed { frame, concealed: false } => {
+                write!(out, "note that no part of frame {frame} is guessed")
+            }
             Self::Reference(change) => change_words(change, out),
             Self::Tie(change) => change_words(change, out),
             Self::Fence(change) => change_words(change, out),
@@ -56,7 +62,12 @@ impl Display for Edit {
 
 /// Notes of frames go without saying, unless there is nothing else.
 fn several(edits: &[Edit], out: &mut Formatter<'_>) -> Result {
-    let said = |edit: &&Edit| !matches!(edit, Edit::NoteFrame { .. } | Edit::ForgetFrame { .. });
+    let said = |edit: &&Edit| {
+        !matches!(
+            edit,
+            Edit::NoteFrame { .. } | Edit::ForgetFrame { .. } | Edit::NoteConcealed { .. }
+        )
+    };
     let told: Vec<&Edit> = edits.iter().filter(said).collect();
     match told.as_slice() {
         [] => write!(out, "note the times of {} frames", edits.len()),

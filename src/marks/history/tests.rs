@@ -117,6 +117,8 @@ fn facts() -> impl Strategy<Value = Edit> {
             Edit::NoteFrame { time, at }
         }),
         frame().prop_map(|frame| Edit::ForgetFrame { frame }),
+        (frame(), any::<bool>())
+            .prop_map(|(frame, concealed)| Edit::NoteConcealed { frame, concealed }),
     ]
 }
 

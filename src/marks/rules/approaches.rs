@@ -57,6 +57,7 @@ impl Checker<'_> {
 
     /// Strides, then take-off, then landing, then strides away. Two limbs may share a frame.
     fn check_order(&mut self, approach: &Approach) {
+        let file_frames = self.file.clip.frame_count;
         for (event, later) in [
             (Event::Stride, Event::TakeOff),
             (Event::Stride, Event::Landing),
@@ -70,8 +71,11 @@ impl Checker<'_> {
             let frames = frames_of(approach, later);
             let limit = if later == Event::TakeOff { frames.max() } else { frames.min() };
             let Some(limit) = limit else { continue };
-            let late =
-                |footfall: &&Footfall| footfall.event == event && footfall.mark.frame > limit;
+            // A frame that the clip does not have is a breach of its own and in no order.
+            let late = |footfall: &&Footfall| {
+                let frame = footfall.mark.frame;
+                footfall.event == event && frame > limit && frame.0 < file_frames
+            };
             for footfall in approach.footfalls.iter().filter(late) {
                 let rule = Rule::EventOrder { event, after: later, later: limit.0 };
                 self.breach(subject_of(approach, footfall), rule);

@@ -116,7 +116,7 @@ pub enum Rule {
         count: usize,
     },
     /// A mark that is not on the picture.
-    #[error("it lies at ({x}, {y}), outside the picture of {width} × {height} px")]
+    #[error("it lies at ({}, {}), outside the picture of {width} × {height} px", hundredths(*x), hundredths(*y))]
     OutsidePicture {
         /// Pixels to the right.
         x: f64,
@@ -208,6 +208,11 @@ pub enum Rule {
         /// The stride.
         stride: i32,
     },
+}
+
+/// Rounded to a hundredth of a pixel: files of other programs carry a dozen digits.
+fn hundredths(pixels: f64) -> f64 {
+    (100.0 * pixels).round() / 100.0
 }
 
 fn poles_words(count: u32) -> String {

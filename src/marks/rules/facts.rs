@@ -50,6 +50,9 @@ impl Checker<'_> {
             self.number(&subject, FRAME_TIME, frame.time_s);
             self.number(&subject, FRAME_GAP, frame.gap_s);
         }
+        for frame in &self.file.concealed_frames {
+            self.frame_in_clip(&Subject::KnownFrame(*frame), *frame);
+        }
         for pair in known.windows(2) {
             let [earlier, later] = pair else { continue };
             let subject = Subject::KnownFrame(later.frame);

@@ -44,7 +44,8 @@ impl Checker<'_> {
     pub(super) fn frame_in_clip(&mut self, subject: &Subject, frame: FrameNumber) -> bool {
         let count = self.file.clip.frame_count;
         let inside = frame.0 < count;
-        if !inside {
+        // A clip without frames is a breach of its own, told once.
+        if !inside && count > 0 {
             let rule = Rule::OutsideClip { frame: frame.0, last: count.saturating_sub(1) };
             self.breach(subject.clone(), rule);
         }
