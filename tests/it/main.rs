@@ -14,6 +14,8 @@ mod reference_python;
 mod sample;
 mod support;
 
+/// Accuracy and honesty of the ± on a few scenes of known truth.
+mod arena_accuracy;
 /// Input that cannot be used, and what is said of it.
 mod cli_bad_input;
 /// The commands that look at a clip.

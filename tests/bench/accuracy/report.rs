@@ -8,7 +8,7 @@ use super::bars::{alarmed, bars, table, unnoticed};
 use super::budget::Source;
 use super::cases::Held;
 use super::design::{Arrangement, CLICK_PX, SNAPPED_PX};
-use super::found::{Found, data_of};
+use super::found::{BUDGET_SCENES, Found, data_of};
 use super::judge::Run;
 use super::plots::{found_at, levels};
 use super::score::{Datum, Quantity, Summary};
@@ -125,8 +125,8 @@ fn design(found: &Found) -> String {
 
 fn budget(found: &Found) -> String {
     let mut text = String::from(
-        "## Where the error comes from\n\nThe design scene square to the track, the same scenes \
-         with one source of error switched off and the survey told so. *Share* is what is missing \
+        "## Where the error comes from\n\nThe first hundred of the design scenes square to the track, as they \
+         are and with one source of error switched off and the survey told so. *Share* is what is missing \
          then, as a root of the difference of squares; sources act together, so shares need not \
          add up.\n\n",
     );
@@ -147,7 +147,8 @@ fn budget(found: &Found) -> String {
             })
         };
         let cm = |metres: f64| written(100.0 * metres, 1, "cm");
-        let whole = errors(found.design(Arrangement::Square, pole_sd_px));
+        let as_it_is = &found.design(Arrangement::Square, pole_sd_px)[..BUDGET_SCENES as usize];
+        let whole = errors(as_it_is);
         let mut add = |name: &str, runs: &[Run], is_whole: bool| {
             let mut cells = vec![name.to_owned()];
             for ((left, bias), (all, _)) in errors(runs).into_iter().zip(whole) {
@@ -157,7 +158,7 @@ fn budget(found: &Found) -> String {
             }
             table.row(&cells);
         };
-        add("as it is", found.design(Arrangement::Square, pole_sd_px), true);
+        add("as it is", as_it_is, true);
         for source in Source::ALL {
             let spared =
                 found.spared.iter().find(|s| s.source == source && s.pole_sd_px == pole_sd_px);
@@ -322,6 +323,7 @@ fn wrong(found: &Found) -> String {
         "misses a truth",
         "of these noticed",
         "noticed in all",
+        "named in all",
         "only as a bend",
         "noticed as",
     ]);
@@ -341,6 +343,7 @@ fn wrong(found: &Found) -> String {
             count(&|v| v.missed).to_string(),
             count(&|v| v.missed && v.noticed).to_string(),
             count(&|v| v.noticed).to_string(),
+            count(&|v| v.named).to_string(),
             count(&|v| v.only_a_bend).to_string(),
             kinds.join(", "),
         ]);
