@@ -50,6 +50,16 @@ impl GaussianDraws {
         Ok(Self { mean, factor: eigen.eigenvectors * DMatrix::from_diagonal(&roots) })
     }
 
+    /// One draw about zero from a root of the covariance (any `factor` with covariance
+    /// `factor factorᵀ`).
+    pub fn of_factor(factor: &DMatrix<f64>, random: &mut ChaCha8Rng) -> DVector<f64> {
+        let normal = DVector::from_fn(factor.ncols(), |_, _| {
+            let value: f64 = StandardNormal.sample(random);
+            value
+        });
+        factor * normal
+    }
+
     /// `count` draws, one column each.
     pub fn draw(&self, count: usize, random: &mut ChaCha8Rng) -> DMatrix<f64> {
         let rows = self.factor.ncols();

@@ -2,11 +2,13 @@
 
 use std::collections::BTreeMap;
 
+use nalgebra::{DMatrix, DVector};
+
 use super::chance::Chance;
 use super::contacts::contacts;
 use super::doubt::StrideDoubt;
-use super::fence_line::{EdgeSource, corner_address, landing_source, take_off_source};
-use super::levelness::spread_of;
+use super::fence_line::{BaseLine, EdgeSource, corner_address, landing_source, take_off_source};
+use super::levelness::{Spread, spread_of};
 use super::measure::MeasureError;
 use super::outcome::{
     ApproachMeasurement, EdgeDistance, FenceEdge, Levelness, PlacedFence, PlacedFootfall,
@@ -14,9 +16,10 @@ use super::outcome::{
 };
 use super::plausible::implausible;
 use super::scene_draw::SceneDraw;
+use super::series::draw_true_lengths;
 use crate::marks::{Approach, BaseCorner, Event, Fence, Footfall, MarkAddress, MarksFile};
 use crate::quantity::{
-    Degrees, Estimate, Metres, MetresPerSecond, Percent, Seconds, StridesPerMinute, Unit,
+    Degrees, Estimate, Metres, MetresPerSecond, Percent, Seconds, StridesPerMinute, Unit, seeded,
 };
 use crate::scene::GroundPoint;
 use crate::survey::{PlaceDraws, Survey};
@@ -29,6 +32,7 @@ struct Work<'a> {
     places: &'a PlaceDraws,
     chances: &'a [Chance],
     times: BTreeMap<&'a str, ContactTime>,
+    seed: u64,
 }
 
 /// When a contact was seen, and how long before it may have happened; capture seconds.
@@ -50,14 +54,20 @@ pub(super) fn measure_approach(
     fence: &Fence,
     places: &PlaceDraws,
     chances: &[Chance],
+    seed: u64,
 ) -> Result<ApproachMeasurement, MeasureError> {
     let times = contact_times(file, approach)?;
-    let work = Work { survey, approach, fence, places, chances, times };
+    let work = Work { survey, approach, fence, places, chances, times, seed };
     let contacts = contacts(approach);
     let mut doubts = contacts.doubts;
     let strides = work.strides(&contacts.footfalls, contacts.last_number);
     doubts.extend(implausible(&strides));
     let (take_off, landing) = (work.take_off(&mut doubts), work.landing(&mut doubts));
+    for (corners, take_off_side) in [(FRONT, true), (BACK, false)] {
+        if work.base_faces_back(corners) {
+            doubts.push(StrideDoubt::BaseEndsExchanged { take_off_side });
+        }
+    }
     let footfalls = work.placed_footfalls();
     doubts.extend(
         footfalls
@@ -104,6 +114,15 @@ fn track_line(survey: &Survey, approach: &str) -> Vec<GroundPoint> {
     let (from, to) = curve.from_to;
     let steps = ((to - from) / 0.25).ceil().clamp(1.0, 2000.0) as usize;
     (0..=steps).map(|step| curve.at(from + (to - from) * step as f64 / steps as f64)).collect()
+}
+
+/// The estimate whose best value is the median of its draws: for a spread, the value at the
+/// measured lengths holds their errors too.
+fn estimate_of_median<U: Unit>(draws: impl Iterator<Item = f64>) -> Option<Estimate<U>> {
+    let draws: Vec<f64> = draws.collect();
+    let mut sorted = draws.clone();
+    sorted.sort_by(f64::total_cmp);
+    Estimate::from_draws(*sorted.get(sorted.len() / 2)?, draws)
 }
 
 impl Work<'_> {
@@ -247,6 +266,18 @@ impl Work<'_> {
         })
     }
 
+    /// Whether the marked ends of a base face against the track.
+    fn base_faces_back(&self, corners: (BaseCorner, BaseCorner)) -> bool {
+        let place = |corner| self.best().place(&corner_address(&self.fence.id, corner));
+        match (place(corners.0), place(corners.1)) {
+            (Some(left), Some(right)) => {
+                let line = BaseLine::through(left, right);
+                self.best().faces_back(&line, &self.approach.id)
+            }
+            _ => false,
+        }
+    }
+
     fn of_event(&self, event: Event) -> Vec<&Footfall> {
         self.approach.footfalls.iter().filter(|f| f.event == event && !f.hidden).collect()
     }
@@ -273,10 +304,10 @@ impl Work<'_> {
             rows.iter().map(|(_, pair)| self.duration(*pair, late)).sum()
         };
         let count = rows.len() as f64;
+        let spreads = self.true_spreads(&lengths)?;
         Some(Levelness {
-            range_m: self.estimate::<Metres>(|scene, _| Some(spread(scene)?.range))?,
-            variation_percent: self
-                .estimate::<Percent>(|scene, _| Some(spread(scene)?.variation_percent))?,
+            range_m: estimate_of_median(spreads.iter().map(|s| s.range))?,
+            variation_percent: estimate_of_median(spreads.iter().map(|s| s.variation_percent))?,
             trend_m_per_stride: self.estimate::<Metres>(|scene, _| Some(spread(scene)?.trend))?,
             mean_m: self.estimate::<Metres>(|scene, _| Some(spread(scene)?.mean))?,
             mean_speed_m_per_s: self.estimate::<MetresPerSecond>(|scene, late| {
@@ -285,6 +316,39 @@ impl Work<'_> {
             mean_tempo_strides_per_min: self
                 .estimate::<StridesPerMinute>(|_, late| Some(60.0 * count / time(late)?))?,
         })
+    }
+
+    /// Spreads of draws of the true lengths behind the measured ones.
+    fn true_spreads(
+        &self,
+        lengths: &impl Fn(SceneDraw<'_>) -> Option<Vec<(i32, f64)>>,
+    ) -> Option<Vec<Spread>> {
+        let best = lengths(self.best())?;
+        let measured = DVector::from_iterator(best.len(), best.iter().map(|(_, length)| *length));
+        let draws: Option<Vec<DVector<f64>>> = (0..self.places.count())
+            .map(|draw| {
+                let drawn = lengths(self.draw(draw))?;
+                Some(DVector::from_iterator(drawn.len(), drawn.iter().map(|(_, length)| *length)))
+            })
+            .collect();
+        let draws = DMatrix::from_columns(&draws?);
+        let middle = draws.column_mean();
+        let mut off = draws;
+        for mut column in off.column_iter_mut() {
+            column -= &middle;
+        }
+        let errors = &off * off.transpose() / (off.ncols() as f64 - 1.0);
+        let mut random = seeded(self.seed);
+        let truths = draw_true_lengths(&measured, &errors, off.ncols(), &mut random);
+        truths
+            .column_iter()
+            .map(|column| {
+                let numbered = best.iter().zip(column.iter());
+                spread_of(
+                    &numbered.map(|((number, _), length)| (*number, *length)).collect::<Vec<_>>(),
+                )
+            })
+            .collect()
     }
 
     fn track_at_fence(&self) -> Option<TrackAtFence> {

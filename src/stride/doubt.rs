@@ -33,6 +33,11 @@ pub enum StrideDoubt {
         /// Whether it is the take-off side that lacks.
         take_off_side: bool,
     },
+    /// Left and right end of a base were marked for each other; they were read exchanged.
+    BaseEndsExchanged {
+        /// Whether on the take-off side.
+        take_off_side: bool,
+    },
     /// Only one end of a base was marked: it was taken as square to the track.
     OneBaseEnd {
         /// Whether on the take-off side.
@@ -110,6 +115,10 @@ impl StrideDoubt {
                 "the far base is not marked and no spread is stated: there is no landing distance"
                     .into()
             }
+            Self::BaseEndsExchanged { take_off_side } => format!(
+                "left and right end of the {} were marked for each other: they were read exchanged",
+                if *take_off_side { "ground line" } else { "far base" }
+            ),
             Self::OneBaseEnd { take_off_side } => format!(
                 "only one end of the {} is marked: it was taken as square to the track",
                 if *take_off_side { "ground line" } else { "far base" }

@@ -75,6 +75,11 @@ impl BaseLine {
         Self { point, ahead: (heading.cos(), heading.sin()) }
     }
 
+    /// The same line seen from the other side.
+    pub fn turned_about(self) -> Self {
+        Self { ahead: (-self.ahead.0, -self.ahead.1), ..self }
+    }
+
     /// The same line farther ahead.
     pub fn moved(self, ahead: f64) -> Self {
         let point = GroundPoint::new(

@@ -99,7 +99,15 @@ pub fn measure_surveyed(
         let places = survey.posterior.draws(&wanted, draws.count, seed)?;
         let mut random = seeded(seed ^ 0x7469_6d65);
         let chances = Chance::draws(draws.count, approach.footfalls.len(), &mut random);
-        approaches.push(measure_approach(file, survey, approach, fence, &places, &chances)?);
+        approaches.push(measure_approach(
+            file,
+            survey,
+            approach,
+            fence,
+            &places,
+            &chances,
+            seed ^ 0x6c65_6e67,
+        )?);
     }
     Ok(Measurement {
         suspects: survey.suspects.clone(),

@@ -14,6 +14,7 @@ mod measure;
 mod outcome;
 mod plausible;
 mod scene_draw;
+mod series;
 
 pub use doubt::StrideDoubt;
 pub use measure::{Draws, MeasureError, measure, measure_surveyed};

@@ -52,6 +52,14 @@ impl SceneDraw<'_> {
         }
     }
 
+    /// Whether a base faces against the track: its ends were marked for each other.
+    pub fn faces_back(&self, line: &BaseLine, approach: &str) -> bool {
+        self.track(approach).is_some_and(|track| {
+            let (sin, cos) = track.heading_beside(line.point).sin_cos();
+            cos * line.ahead.0 + sin * line.ahead.1 < 0.0
+        })
+    }
+
     /// An edge of the fence.
     pub fn edge(
         &self,
@@ -62,7 +70,10 @@ impl SceneDraw<'_> {
     ) -> Option<BaseLine> {
         let corner = |corner| self.place(&corner_address(&fence.id, corner));
         match source {
-            EdgeSource::Both => Some(BaseLine::through(corner(corners.0)?, corner(corners.1)?)),
+            EdgeSource::Both => {
+                let line = BaseLine::through(corner(corners.0)?, corner(corners.1)?);
+                Some(if self.faces_back(&line, approach) { line.turned_about() } else { line })
+            }
             EdgeSource::One(known) => {
                 let point = corner(known)?;
                 let track = self.track(approach)?;

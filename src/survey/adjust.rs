@@ -36,8 +36,8 @@ pub(super) struct Adjusted {
     pub unjoined: Vec<FrameNumber>,
 }
 
-/// Adjusts all marks of a file jointly.
-pub fn survey(file: &MarksFile) -> Result<Survey, SurveyError> {
+/// Adjusts all marks of a file jointly, each taken for the point that it names.
+pub(super) fn survey_as_marked(file: &MarksFile) -> Result<Survey, SurveyError> {
     let gauge = Gauge::choose(file)?;
     let starts = Start::find(file, &gauge)?;
     let mut adjusted = adjusted_from_the_best(file, &gauge, starts)?;
@@ -63,6 +63,10 @@ pub fn survey(file: &MarksFile) -> Result<Survey, SurveyError> {
     }
     adjusted = with_bends_asked_for(adjusted)?;
     adjusted.doubts.extend(overall_doubts(&adjusted, &gauge));
+    let height_m = adjusted.solution.x[adjusted.model.camera.position + 2];
+    if height_m <= 0.0 {
+        return Err(SurveyError::UnderGround { reference: gauge.id, depth_m: -height_m });
+    }
     report(file, adjusted)
 }
 

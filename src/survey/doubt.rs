@@ -20,6 +20,13 @@ pub enum SurveyDoubt {
         /// The frame; its marks are not used.
         frame: FrameNumber,
     },
+    /// Left and right ends were marked for each other; they were read exchanged.
+    EndsExchanged {
+        /// The reference.
+        reference: String,
+        /// Which pole; `None` for all of them.
+        pole: Option<u32>,
+    },
     /// A pole does not lie where its spacing says.
     PoleOutOfPlace {
         /// The reference.
@@ -97,6 +104,15 @@ impl SurveyDoubt {
                 "frame {} shares too few fixed points with the others: its marks are not used; \
                  add ties there",
                 frame.0
+            ),
+            Self::EndsExchanged { reference, pole: Some(pole) } => format!(
+                "left and right end of pole {pole} of `{reference}` were marked for each other: \
+                 they were read exchanged, and fit so"
+            ),
+            Self::EndsExchanged { reference, pole: None } => format!(
+                "left and right ends of all poles of `{reference}` were marked for each other, or \
+                 its poles were numbered from the fence: they were read exchanged, and fit so; left \
+                 and right are those of the way the horse goes"
             ),
             Self::PoleOutOfPlace { reference, pole, shift_m } => format!(
                 "pole {pole} of `{reference}` lies {:.2} m {} where its spacing says: it was \

@@ -32,6 +32,16 @@ pub enum SurveyError {
         /// Root mean square misfit of the best camera.
         off_px: f64,
     },
+    /// The marks fit only a camera under the ground: a mirrored scene.
+    #[error(
+        "cannot measure: the marks of `{reference}` fit only a camera {depth_m:.1} m under the ground"
+    )]
+    UnderGround {
+        /// The reference the camera was sought with.
+        reference: String,
+        /// How far under the ground, metres.
+        depth_m: f64,
+    },
     /// The geometry leaves something open.
     #[error("cannot measure: the marks leave {what} open")]
     Open {
@@ -69,7 +79,7 @@ impl SurveyError {
             Self::TooFewReferenceMarks { .. } => {
                 "mark more ends; both ends of two poles are the least that measures well".into()
             }
-            Self::NoCamera { .. } => {
+            Self::NoCamera { .. } | Self::UnderGround { .. } => {
                 "look whether left and right, or the order of the poles, were exchanged".into()
             }
             Self::Open { .. } => {

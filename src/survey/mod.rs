@@ -21,6 +21,7 @@ mod model;
 mod outcome;
 mod place;
 mod posterior;
+mod readings;
 mod report;
 mod scale;
 mod snoop;
@@ -30,8 +31,8 @@ mod unknowns;
 #[cfg(test)]
 mod tests;
 
-pub use adjust::survey;
 pub use doubt::SurveyDoubt;
 pub use error::SurveyError;
 pub use outcome::{GroundEllipse, MarkResidual, PlacedPole, Survey, Suspect, TrackCurve};
 pub use posterior::{PlaceDraws, Posterior};
+pub use readings::survey;

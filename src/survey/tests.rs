@@ -5,10 +5,10 @@ use rand_distr::{Distribution, Normal};
 use serde_json::Map;
 
 use crate::marks::*;
-use crate::quantity::{FrameNumber, Given, seeded};
+use crate::quantity::{FrameNumber, Given, Unit, seeded};
 use crate::scene::*;
-use crate::stride::{Draws, measure};
-use crate::survey::survey;
+use crate::stride::{ApproachMeasurement, Draws, StrideDoubt, measure};
+use crate::survey::{SurveyDoubt, survey};
 
 struct Scene {
     camera: Camera,
@@ -188,6 +188,48 @@ fn a_click_far_off_is_named() {
     let named = &survey.suspects[0];
     assert_eq!(named.mark.to_string(), "left end of pole 3 of `poles`");
     assert!((named.off_px - 25.0).abs() < 4.0, "{named:?}");
+}
+
+/// Exchanges the ends of one pole, or of all.
+fn exchange(file: &mut MarksFile, pole: Option<u32>) {
+    let ReferenceKind::Poles { ends, .. } = &mut file.references[0].kind else { unreachable!() };
+    for end in ends.iter_mut().filter(|end| pole.is_none_or(|pole| pole == end.pole)) {
+        end.end = if end.end == PoleEnd::Left { PoleEnd::Right } else { PoleEnd::Left };
+    }
+}
+
+#[test]
+fn ends_marked_for_each_other_are_read_exchanged() {
+    for pole in [Some(1), Some(3), None] {
+        let right = marks(&scene(20.0), 1.0, 0.5, 3);
+        let mut slipped = right.clone();
+        exchange(&mut slipped, pole);
+        let (expected, found) = (survey(&right).unwrap(), survey(&slipped).unwrap());
+        let said = SurveyDoubt::EndsExchanged { reference: "poles".into(), pole };
+        assert!(found.doubts.contains(&said), "{pole:?}: {:?}", found.doubts);
+        assert_eq!(found.suspects, [], "{pole:?}");
+        for (address, place) in &expected.places {
+            if matches!(address, MarkAddress::Footfall { .. }) {
+                assert!(place.distance(found.places[address]) < 1e-3, "{pole:?}: {address}");
+            }
+        }
+    }
+}
+
+#[test]
+fn base_ends_marked_for_each_other_are_read_exchanged() {
+    let right = marks(&scene(20.0), 1.0, 0.5, 3);
+    let mut slipped = right.clone();
+    let base = &mut slipped.fences[0].take_off_base;
+    std::mem::swap(&mut base.left, &mut base.right);
+    let approach = |file| measure(file, Draws::default()).unwrap().1.approaches.remove(0);
+    let (expected, found) = (approach(&right), approach(&slipped));
+    let said = StrideDoubt::BaseEndsExchanged { take_off_side: true };
+    assert!(found.doubts.contains(&said) && !expected.doubts.contains(&said));
+    let take_off = |of: &ApproachMeasurement| of.take_off.as_ref().unwrap().distance_m.value.get();
+    assert!((take_off(&expected) - take_off(&found)).abs() < 1e-3);
+    let offset = |of: &ApproachMeasurement| of.track.as_ref().unwrap().offset_m.value.get();
+    assert!((offset(&expected) - offset(&found)).abs() < 1e-3);
 }
 
 #[test]

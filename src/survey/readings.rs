@@ -1,0 +1,91 @@
+//! Other readings of the same marks: ends of poles taken for each other.
+//!
+//! The likeliest slip of all is to mark left for right, on one pole or on all. Such marks fit no
+//! scene, or only with good clicks left out; when they fit without that as soon as the ends are
+//! exchanged, they are read so, and a doubt says it.
+
+use std::collections::BTreeSet;
+
+use super::adjust::survey_as_marked;
+use super::doubt::SurveyDoubt;
+use super::error::SurveyError;
+use super::outcome::Survey;
+use crate::marks::{MarkAddress, MarksFile, PoleEnd, ReferenceKind};
+
+/// A suspect this far off, in standard deviations, is no rough click but a wrong point.
+const WRONG_POINT_SDS: f64 = 8.0;
+
+/// Adjusts all marks of a file jointly.
+pub fn survey(file: &MarksFile) -> Result<Survey, SurveyError> {
+    let as_marked = survey_as_marked(file);
+    let wrong = match &as_marked {
+        Ok(survey) => wrong_points(survey),
+        Err(_) => usize::MAX,
+    };
+    if wrong == 0 {
+        return as_marked;
+    }
+    let mut best = (wrong, as_marked);
+    for exchanged in readings(file, &best.1) {
+        let Ok(mut survey) = survey_as_marked(&exchanged.apply(file)) else { continue };
+        let wrong = wrong_points(&survey);
+        if wrong < best.0 {
+            survey.doubts.push(exchanged.doubt());
+            best = (wrong, Ok(survey));
+        }
+    }
+    best.1
+}
+
+/// How much speaks against a survey: points far off, and a bad fit as a whole.
+fn wrong_points(survey: &Survey) -> usize {
+    let far = survey.suspects.iter().filter(|s| s.off_sds > WRONG_POINT_SDS).count();
+    let bad = |doubt: &&SurveyDoubt| matches!(doubt, SurveyDoubt::MarksFitBadly { .. });
+    far + survey.doubts.iter().filter(bad).count()
+}
+
+/// Ends to exchange: of one pole, or of all of a reference.
+struct Exchanged {
+    reference: String,
+    pole: Option<u32>,
+}
+
+/// What is worth trying: each pole with a suspect end, then all poles of each reference.
+fn readings(file: &MarksFile, as_marked: &Result<Survey, SurveyError>) -> Vec<Exchanged> {
+    let mut poles = BTreeSet::new();
+    if let Ok(survey) = as_marked {
+        for suspect in &survey.suspects {
+            if let MarkAddress::PoleEnd { reference, pole, .. } = &suspect.mark {
+                poles.insert((reference.clone(), *pole));
+            }
+        }
+    }
+    let single =
+        poles.into_iter().map(|(reference, pole)| Exchanged { reference, pole: Some(pole) });
+    let whole = file
+        .references
+        .iter()
+        .filter(|reference| matches!(reference.kind, ReferenceKind::Poles { .. }))
+        .map(|reference| Exchanged { reference: reference.id.clone(), pole: None });
+    single.chain(whole).collect()
+}
+
+impl Exchanged {
+    fn apply(&self, file: &MarksFile) -> MarksFile {
+        let mut file = file.clone();
+        for reference in file.references.iter_mut().filter(|r| r.id == self.reference) {
+            let ReferenceKind::Poles { ends, .. } = &mut reference.kind else { continue };
+            for end in ends.iter_mut().filter(|end| self.pole.is_none_or(|pole| pole == end.pole)) {
+                end.end = match end.end {
+                    PoleEnd::Left => PoleEnd::Right,
+                    PoleEnd::Right => PoleEnd::Left,
+                };
+            }
+        }
+        file
+    }
+
+    fn doubt(self) -> SurveyDoubt {
+        SurveyDoubt::EndsExchanged { reference: self.reference, pole: self.pole }
+    }
+}
