@@ -129,6 +129,9 @@ fn show_wrong(mistake: Mistake, number: u64) {
         "worst stride moved by {:.2} of its own ±; interval misses a truth: {} (clean twin: {})",
         verdict.worst, verdict.missed, verdict.twin_missed
     );
+    if let Some(reason) = &verdict.refused {
+        println!("refused: {reason}");
+    }
     for (which, camera) in ["mistaken", "clean"].into_iter().zip(verdict.cameras) {
         let Some((focal, height)) = camera else { continue };
         println!("{which}: focal length {focal:.3} of the true one, camera {height:.2} m up");

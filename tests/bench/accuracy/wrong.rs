@@ -87,6 +87,7 @@ impl Notice {
                 SurveyDoubt::LengthDoubtful { .. } => "length doubtful",
                 SurveyDoubt::CameraHeightDoubtful { .. } => "camera height doubtful",
                 SurveyDoubt::FocalLengthDoubtful { .. } => "focal length doubtful",
+                SurveyDoubt::EndsExchanged { .. } => "ends exchanged",
                 SurveyDoubt::MarksFitBadly { .. } => "marks fit badly",
                 SurveyDoubt::TrackBends { .. } => "track bends",
                 SurveyDoubt::ReferencesOnOneLine { .. } => "references on one line",
@@ -146,6 +147,8 @@ pub struct Verdict {
     pub only_a_bend: bool,
     /// The clean twin's intervals miss a truth too.
     pub twin_missed: bool,
+    /// Why it was refused, if it was.
+    pub refused: Option<String>,
     /// Camera found (focal length over the true one, height) with the mistake, and without.
     pub cameras: [Option<(f64, f64)>; 2],
 }
@@ -203,6 +206,7 @@ pub fn verdict(mistake: Mistake, twin: &Twin) -> Verdict {
         only_a_bend: alarms.is_empty() && new.iter().any(|n| n.kind() == "track bends"),
         twin_missed: misses(&twin.run),
         cameras: [wrong.camera, twin.run.camera],
+        refused: wrong.refused,
     }
 }
 
