@@ -19,7 +19,7 @@ use super::scene_draw::SceneDraw;
 use super::series::draw_true_lengths;
 use crate::marks::{Approach, BaseCorner, Event, Fence, Footfall, MarkAddress, MarksFile};
 use crate::quantity::{
-    Degrees, Estimate, Metres, MetresPerSecond, Percent, Seconds, StridesPerMinute, Unit, seeded,
+    Degrees, Estimate, Metres, MetresPerSecond, Seconds, StridesPerMinute, Unit, seeded,
 };
 use crate::scene::GroundPoint;
 use crate::survey::{PlaceDraws, Survey};
