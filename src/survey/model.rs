@@ -70,7 +70,8 @@ pub enum Relation {
     /// A place stands over the line through two others.
     OverLine { place: usize, line: (usize, usize), sd: f64 },
     /// A hoof beside its track; `track` is an index into the tracks.
-    BesideTrack { hoof: usize, track: usize, sd: f64 },
+    /// `limb` is the column of how far the hooves of its limb stand to the left of the track.
+    BesideTrack { hoof: usize, track: usize, limb: usize, sd: f64 },
     /// One direction of a hand's sway, in units of the scene's scale.
     Sway { column: usize, sd: f64 },
     /// ln(inverse depth) of a tie that may be anywhere, in units of the scene's scale.
@@ -217,8 +218,8 @@ impl Model {
                 rows.push((found - x[length]) / sd, columns);
             }
             Relation::OverLine { place, line, sd } => self.push_over_line(x, place, line, sd, rows),
-            Relation::BesideTrack { hoof, track, sd } => {
-                self.push_beside_track(x, hoof, track, sd, rows);
+            Relation::BesideTrack { hoof, track, limb, sd } => {
+                self.push_beside_track(x, (hoof, track, limb), sd, rows);
             }
             Relation::Sway { column, sd } => {
                 self.push_over_scale(x, x[column] / sd, [(column, 1.0 / sd)], rows);
@@ -291,8 +292,7 @@ impl Model {
     fn push_beside_track(
         &self,
         x: &DVector<f64>,
-        hoof: usize,
-        track: usize,
+        (hoof, track, limb): (usize, usize, usize),
         sd: f64,
         rows: &mut Rows,
     ) {
@@ -310,7 +310,8 @@ impl Model {
         columns.push((model.first, -1.0 / sd));
         columns.push((model.first + 1, -along / sd));
         columns.push((model.first + 2, -along * along / 2.0 / sd));
-        let expected = offset + heading * along + bend * along * along / 2.0;
+        columns.push((limb, -1.0 / sd));
+        let expected = x[limb] + offset + heading * along + bend * along * along / 2.0;
         self.push_over_scale(x, (side - expected) / sd, columns, rows);
     }
 
