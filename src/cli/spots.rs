@@ -75,9 +75,20 @@ pub(super) fn slowed(text: &str) -> Result<f64, String> {
     number(text).ok().filter(sane).ok_or_else(|| "a number from 0.01 to 1000 needed".to_owned())
 }
 
+/// With the minus that keyboards have, in place of the true one that this program prints, so that
+/// what was printed can be typed.
+fn with_typed_minus(text: &str) -> String {
+    text.replacen('\u{2212}', "-", 1)
+}
+
+/// A whole number of either sign.
+pub(super) fn signed(text: &str) -> Result<i32, String> {
+    with_typed_minus(text).parse().map_err(|_| "a whole number needed".to_owned())
+}
+
 /// A finite number.
 pub(super) fn number(text: &str) -> Result<f64, String> {
-    match text.parse::<f64>() {
+    match with_typed_minus(text).parse::<f64>() {
         Ok(value) if value.is_finite() => Ok(value),
         _ => Err("a number needed".to_owned()),
     }
@@ -99,6 +110,9 @@ mod tests {
 
     #[test]
     fn points_and_parts_are_read() {
+        assert_eq!("\u{2212}512.3,\u{2212}7".parse(), Ok(Spot { x: -512.3, y: -7.0 }));
+        assert_eq!((signed("\u{2212}1"), signed("-2"), signed("3")), (Ok(-1), Ok(-2), Ok(3)));
+        assert!(signed("1.5").is_err() && signed("\u{2212}\u{2212}1").is_err());
         assert_eq!("512.3,-7".parse(), Ok(Spot { x: 512.3, y: -7.0 }));
         assert_eq!("5, 6,70,80".parse(), Ok(Crop { x: 5, y: 6, width: 70, height: 80 }));
         for wrong in ["", "5", "5;6", "5,6,7", "nan,1", "5,inf"] {
