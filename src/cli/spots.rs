@@ -50,6 +50,32 @@ impl FromStr for Crop {
     }
 }
 
+/// `112`, or `112-126`: one frame, or those of a stretch, both ends included.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct FrameRange {
+    /// The first.
+    pub first: u32,
+    /// The last, where a stretch was typed.
+    pub last: Option<u32>,
+}
+
+impl FromStr for FrameRange {
+    type Err = String;
+
+    fn from_str(text: &str) -> Result<Self, String> {
+        let needed = || "a whole number, 0 or more, needed, or two such as 112-126".to_owned();
+        let frame = |part: &str| part.parse::<u32>().map_err(|_| needed());
+        let Some((first, last)) = text.split_once(['-', '\u{2013}']) else {
+            return Ok(Self { first: frame(text)?, last: None });
+        };
+        let (first, last) = (frame(first)?, frame(last)?);
+        if last < first {
+            return Err(format!("the earlier frame first, {last}-{first}, needed"));
+        }
+        Ok(Self { first, last: Some(last) })
+    }
+}
+
 fn numbers<const N: usize>(text: &str, needed: &str) -> Result<[f64; N], String> {
     let parts: Result<Vec<f64>, String> = text.split(',').map(|part| number(part.trim())).collect();
     parts.ok().and_then(|parts| parts.try_into().ok()).ok_or_else(|| needed.to_owned())
@@ -120,6 +146,11 @@ mod tests {
         }
         for wrong in ["1,2,3", "1,2,0,4", "-1,2,3,4", "1.5,2,3,4"] {
             assert!(wrong.parse::<Crop>().is_err(), "{wrong}");
+        }
+        assert_eq!("7".parse(), Ok(FrameRange { first: 7, last: None }));
+        assert_eq!("7-9".parse(), Ok(FrameRange { first: 7, last: Some(9) }));
+        for wrong in ["-1", "9-7", "7-", "7-8-9", "7..9"] {
+            assert!(wrong.parse::<FrameRange>().is_err(), "{wrong}");
         }
         assert_eq!(whole("7"), Ok(7_u32));
         for wrong in ["-1", "3.5", "", "4294967296"] {

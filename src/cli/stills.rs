@@ -41,7 +41,7 @@ pub(super) fn run(args: StillsArgs, out: &mut dyn Write) -> Result<(), Failure> 
             count += 1;
         }
     }
-    writeln!(out, "done: {count} stills in `{}`", args.output.display())?;
+    writeln!(out, "drew {count} stills in `{}`", args.output.display())?;
     Ok(())
 }
 

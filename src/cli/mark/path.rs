@@ -76,9 +76,9 @@ fn how_to_have(parts: &[&str], file: &MarksFile) -> String {
         [id, part] if !stated(id) && BaseCorner::ALL.iter().any(|c| corner_word(*c) == *part) => {
             Some(format!("fence {id} --kind vertical"))
         }
-        [id, _, "left" | "right"] if !stated(id) => Some(format!(
-            "poles {id} --count 4 --spacing 3.0` (or `rails {id} --heights 0.6,1.1"
-        )),
+        [id, _, "left" | "right"] if !stated(id) => {
+            Some(format!("poles {id} --count 4 --spacing 3.0` (or `rails {id} --heights 0.6,1.1"))
+        }
         _ => None,
     };
     match state {

@@ -160,8 +160,7 @@ fn several(edits: &[Edit], tense: Tense, out: &mut Formatter<'_>) -> Result {
             Edit::NoteFrame { .. } | Edit::ForgetFrame { .. } | Edit::NoteConcealed { .. }
         )
     };
-    let told: Vec<Told> =
-        edits.iter().filter(said).map(|edit| Told { edit, tense }).collect();
+    let told: Vec<Told> = edits.iter().filter(said).map(|edit| Told { edit, tense }).collect();
     match told.as_slice() {
         [] => write!(out, "note{} the times of {} frames", tense.d(), edits.len()),
         [edit] => edit.fmt(out),
@@ -170,11 +169,7 @@ fn several(edits: &[Edit], tense: Tense, out: &mut Formatter<'_>) -> Result {
     }
 }
 
-fn change_words<T: Named>(
-    change: &ListChange<T>,
-    tense: Tense,
-    out: &mut Formatter<'_>,
-) -> Result {
+fn change_words<T: Named>(change: &ListChange<T>, tense: Tense, out: &mut Formatter<'_>) -> Result {
     match change {
         ListChange::Add { thing, .. } => {
             write!(out, "add{} {} `{}`", tense.ed(), thing.kind_words(), thing.id())
