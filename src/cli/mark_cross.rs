@@ -172,7 +172,7 @@ impl Plate {
         Self { left: x - REACH, top: y - REACH, wide: 2.0 * REACH, high: 2.0 * REACH }
     }
 
-    /// Right or left of the mark, above or below: where it covers least and stays on the picture.
+    /// Below the mark or above, to a side or not: where it covers least and stays on the picture.
     fn beside(
         (x, y): (f64, f64),
         name: &str,
@@ -181,8 +181,9 @@ impl Plate {
     ) -> Self {
         // As wide as the widest letters would be.
         let wide = name.chars().count() as f64 * FONT * 0.56 + 8.0;
-        let lefts = [x + 12.0, x - 12.0 - wide, x - wide / 2.0];
-        let tops = [y - 4.0 - PLATE, y + 4.0, y - 14.0 - PLATE, y + 14.0, y - 36.0 - PLATE];
+        // Below comes first: what stands on the ground is seen above it.
+        let lefts = [x - wide / 2.0, x + 12.0, x - 12.0 - wide];
+        let tops = [y + 14.0, y - 14.0 - PLATE, y + 36.0, y - 36.0 - PLATE];
         let all = tops.into_iter().flat_map(|top| lefts.map(|left| (left, top)));
         let plates = all.map(|(left, top)| Self { left, top, wide, high: PLATE });
         let cost = |plate: &Self| {

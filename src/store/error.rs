@@ -201,10 +201,9 @@ fn mend(path: &std::path::Path) -> String {
 
 /// What the system said; a folder that is not there is named.
 fn unwritable(path: &std::path::Path, source: &Error) -> String {
+    let folder = super::paths::folder_of(path);
     match source.kind() {
-        ErrorKind::NotFound => {
-            format!("there is no folder {}", quoted(super::paths::folder_of(path)))
-        }
+        ErrorKind::NotFound if !folder.exists() => format!("there is no folder {}", quoted(folder)),
         _ => io_words(source),
     }
 }
@@ -218,6 +217,7 @@ fn unwritable_hint(kind: ErrorKind) -> Option<&'static str> {
         ErrorKind::StorageFull | ErrorKind::QuotaExceeded => {
             Some("make room, or choose another disk")
         }
+        ErrorKind::AlreadyExists => Some("choose another name"),
         ErrorKind::IsADirectory => Some("add the name of a file in that folder"),
         ErrorKind::InvalidInput => Some("choose the name of a file"),
         _ => None,

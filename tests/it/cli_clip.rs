@@ -153,7 +153,7 @@ fn marks_are_seen_before_anything_can_be_measured() {
     let stable = stable_with_clip();
     begin(&stable, "");
     mark(&stable, "poles bars --count 2 --spacing 3");
-    for (end, at) in [("left", "20,30"), ("right", "20,90")] {
+    for (end, at) in [("left", "20.5,30.5"), ("right", "20.5,90.5")] {
         mark(&stable, &format!("pole-end bars 1 {end} --frame 0 --at {at}"));
     }
     let drawn = |frame: &str| {
