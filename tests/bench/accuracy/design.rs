@@ -115,7 +115,7 @@ pub fn scene(arrangement: Arrangement, seed: u64) -> Scene {
 }
 
 /// The design scene square to the track, with everything the survey has a belief about drawn from
-/// that belief (`src/survey/build.rs` and `start.rs`, `src/marks/camera_prior.rs`): then its
+/// that belief (`src/survey/build` and `start.rs`, `src/marks/camera_prior.rs`): then its
 /// intervals must hold as much as they say, or the adjustment itself is at fault.
 pub fn as_believed(pole_sd_px: f64, number: u64) -> (Case, MarksFile) {
     let mut random = seeded(700_000 + number);
@@ -129,7 +129,8 @@ pub fn as_believed(pole_sd_px: f64, number: u64) -> (Case, MarksFile) {
     let focal_of_width = draw(0.85_f64.ln(), 0.35).exp();
     // Outside of this the poles are out of the picture or too small to be clicked.
     filming.field_deg = 2.0 * (0.5 / focal_of_width).atan().to_degrees().clamp(20.0, 45.0);
-    let roll_deg = draw(0.0, 3.0);
+    // The phone leans from level, and so does the ground.
+    let roll_deg = draw(0.0, 3.0) + draw(0.0, 0.015_f64.to_degrees());
     let stated_m = scene.poles.length_m;
     scene.poles.length_m = draw(stated_m, 0.02);
     scene.poles.laying = LayingErrors {
@@ -139,7 +140,9 @@ pub fn as_believed(pole_sd_px: f64, number: u64) -> (Case, MarksFile) {
         turn_sd_deg: 0.03_f64.to_degrees(),
     };
     let ride = &mut scene.ride;
-    (ride.left_hooves_m, ride.right_hooves_m, ride.scatter_sd_m) = (0.0, 0.0, 0.20);
+    // The survey gives each of four limbs its own place beside the track; the arena, each side.
+    (ride.left_hooves_m, ride.right_hooves_m) = (draw(0.0, 0.15), draw(0.0, 0.15));
+    ride.scatter_sd_m = 0.13;
     scene.track.shape = TrackShape::Bending { radius_m: 1.0 / draw(0.0, 0.004) };
     let mut clicking = Clicking::with_sd(CLICK_PX, 600_000 + number);
     clicking.pole_sd_px = pole_sd_px;
