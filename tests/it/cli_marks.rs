@@ -149,7 +149,9 @@ fn each_command_changes_what_it_says() {
         "changed footfall `th-90` of approach `oxer-1` on frame 90, hidden, trailing hind, take-off",
     );
     assert_eq!(value("/approaches/0/footfalls/1/hidden"), true);
-    mark(&stable, "note late --stride -2").done("stated the notes on strides of approach `oxer-1`");
+    mark(&stable, "note late --stride -2").done(
+        "stated the notes on strides of approach `oxer-1`\ndoubt: the note on stride −2 of approach `oxer-1` is shown nowhere: it has 1 stride",
+    );
     assert_eq!(value("/approaches/0/stride_notes/1"), json!({ "stride": -2, "text": "late" }));
     mark(&stable, "round --horse Flint --slope -1.5")
         .done("stated the round: Mira, Flint, 1.5 % downhill");
