@@ -7,7 +7,7 @@ CARGO ?= cargo
 PACKAGES := build-essential pkg-config clang libclang-dev ffmpeg \
 	libavcodec-dev libavformat-dev libavutil-dev libswscale-dev python3 python3-venv
 
-.PHONY: demo test bench lint packages python
+.PHONY: demo test bench bench-accuracy lint packages python
 
 demo: packages
 	$(CARGO) run --quiet -- demo exports/demo
@@ -17,6 +17,10 @@ test: packages python
 
 bench: packages
 	$(CARGO) bench --profile dev --bench decode
+
+# About two minutes on two free cores; writes exports/accuracy.md and its pictures.
+bench-accuracy: packages python
+	GROUNDLINE_PYTHON="$$(bash tests/outside/python-path)" $(CARGO) bench --profile dev --bench accuracy
 
 lint:
 	$(CARGO) fmt --check

@@ -57,6 +57,7 @@ impl Scene {
             ("the picture height in pixels", f64::from(filming.picture.height), 64.0, 8192.0),
             ("the frames per second", filming.frames_per_s, 5.0, 1000.0),
             ("the lens distortion k1", filming.k1, -0.2, 0.2),
+            ("the roll in degrees", filming.roll_deg, -30.0, 30.0),
             ("the noise in grey levels", filming.noise_levels, 0.0, 60.0),
             ("the exposure in seconds", filming.exposure_s, 0.0, 1.0 / filming.frames_per_s),
         ];

@@ -29,6 +29,9 @@ pub struct Filming {
     pub picture: PictureSize,
     /// Radial distortion of the lens.
     pub k1: f64,
+    /// How far the camera leans to the right from level, degrees; a hand's tremor comes on top.
+    #[serde(default)]
+    pub roll_deg: f64,
     /// Fixed or turning.
     pub handling: Handling,
     /// Frames a second as captured.
@@ -91,6 +94,7 @@ pub(super) struct CameraPath {
     lens: Lens,
     place: ScenePoint,
     up: Vector3<f64>,
+    roll: f64,
     end_s: f64,
     hold: Hold,
 }
@@ -112,9 +116,10 @@ impl CameraPath {
         lens.k1 = filming.k1;
         let place = ScenePoint::new(filming.along_m, -filming.distance_m, filming.height_m);
         let up = up(scene);
+        let roll = filming.roll_deg.to_radians();
         let hold = match filming.handling {
             Handling::Fixed => {
-                Hold::Fixed(looking(place, middle_of_approach(scene, plan), up, 0.0))
+                Hold::Fixed(looking(place, middle_of_approach(scene, plan), up, roll))
             }
             Handling::Turning { tremor_deg, sway_sd_m, zoom_to } => {
                 let mut random = stream(scene.seed, Purpose::Hand);
@@ -126,7 +131,7 @@ impl CameraPath {
                 }
             }
         };
-        Self { lens, place, up, end_s: plan.end_s, hold }
+        Self { lens, place, up, roll, end_s: plan.end_s, hold }
     }
 
     /// Whether it keeps one pose.
@@ -147,7 +152,7 @@ impl CameraPath {
                 );
                 let [yaw, pitch, roll] = std::array::from_fn(|i| turn[i].at(time));
                 let aim = aim_at(aims, time);
-                let level = looking(place, aim, self.up, roll);
+                let level = looking(place, aim, self.up, self.roll + roll);
                 let shake = Rotation3::from_euler_angles(pitch, yaw, 0.0);
                 let share = (time / self.end_s).clamp(0.0, 1.0);
                 let zoom = 1.0 + (zoom_to - 1.0) * share * share * (3.0 - 2.0 * share);

@@ -17,6 +17,7 @@ impl Filming {
         field_deg: 66.0,
         picture: PictureSize { width: 1920, height: 1080 },
         k1: 0.0,
+        roll_deg: 0.0,
         handling: Handling::Fixed,
         frames_per_s: 60.0,
         plays_at_per_s: None,

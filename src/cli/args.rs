@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use clap::{Arg, CommandFactory, FromArgMatches, Parser, Subcommand};
 
 use super::mark::MarkArgs;
-use super::spots::Crop;
+use super::spots::{Crop, FrameRange};
 
 /// Stride lengths, tempo and take-off of a jumping horse, in metres with an honest ±, from a
 /// phone clip and a few poles.
@@ -42,7 +42,7 @@ pub enum Command {
     Look(LookArgs),
     /// Begin a marks file for a clip
     Begin(BeginArgs),
-    /// Draw one frame with rulers in pixels, to read coordinates off it
+    /// Draw a frame with rulers in pixels, to read coordinates off it, or several side by side
     Frame(FrameArgs),
     /// State things and place marks in a marks file; undo and redo
     Mark(Box<MarkArgs>),
@@ -52,7 +52,7 @@ pub enum Command {
     Measure(MeasureArgs),
     /// Draw each footfall's frame with hoof prints and lengths
     Stills(StillsArgs),
-    /// Set the one-page sheet, PDF
+    /// Set the one-page sheet, PDF or PNG
     Sheet(SheetArgs),
     /// Make a schooling clip of known truth and run the whole job on it
     Demo(DemoArgs),
@@ -85,20 +85,23 @@ pub struct BeginArgs {
 /// Arguments of `frame`.
 #[derive(clap::Args, Debug)]
 pub struct FrameArgs {
-    /// The clip, or a marks file with its clip beside it
+    /// The clip, or a marks file with its clip beside it, to show the marks placed so far
     pub clip: PathBuf,
-    /// The number of the frame; the first is 0
-    #[arg(value_parser = super::spots::whole::<u32>)]
-    pub frame: u32,
-    /// The picture to write, PNG
+    /// The number of the frame, the first is 0; or two, such as 112-126, for a contact sheet
+    #[arg(value_name = "FRAME")]
+    pub frames: FrameRange,
+    /// The picture to write, .png or .jpg
     #[arg(long, short, value_name = "PICTURE")]
     pub output: PathBuf,
     /// Only this part: left, top, width, height in pixels
     #[arg(long, value_name = "X,Y,W,H")]
     pub crop: Option<Crop>,
-    /// How many times larger
-    #[arg(long, value_name = "TIMES", default_value_t = 1, value_parser = clap::value_parser!(u32).range(1..=16))]
-    pub enlarge: u32,
+    /// How many times larger, 1 to 16 [default: 1; on a contact sheet what fits]
+    #[arg(long, value_name = "TIMES", value_parser = clap::value_parser!(u32).range(1..=16))]
+    pub enlarge: Option<u32>,
+    /// On a contact sheet, every how many frames
+    #[arg(long, value_name = "NUMBER", default_value_t = 1, value_parser = clap::value_parser!(u32).range(1..))]
+    pub every: u32,
     /// Which video stream, when the clip has several
     #[arg(long, value_name = "NUMBER", value_parser = super::spots::whole::<usize>)]
     pub stream: Option<usize>,
@@ -183,7 +186,7 @@ pub struct MeasureArgs {
     /// Everything at full precision as JSON, units in the keys
     #[arg(long)]
     pub json: bool,
-    /// Write the table of strides as CSV
+    /// Write strides, take-off, landing, suspects and doubts as a table (CSV)
     #[arg(long, value_name = "FILE")]
     pub csv: Option<PathBuf>,
 }
@@ -206,7 +209,7 @@ pub struct StillsArgs {
 pub struct SheetArgs {
     #[command(flatten)]
     pub measured: MeasuredArgs,
-    /// The PDF to write
+    /// The file to write, .pdf or .png
     #[arg(long, short, value_name = "FILE")]
     pub output: PathBuf,
     /// Letter paper instead of A4
@@ -223,7 +226,7 @@ pub struct SheetArgs {
 /// Arguments of `demo`.
 #[derive(clap::Args, Debug)]
 pub struct DemoArgs {
-    /// The folder to put everything in
+    /// The folder to put everything in; only what an earlier demo left there is replaced
     #[arg(default_value = "exports/demo")]
     pub folder: PathBuf,
 }

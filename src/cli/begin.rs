@@ -103,7 +103,7 @@ fn report(
     out: &mut dyn Write,
 ) -> Result<(), Failure> {
     let facts = clip.facts();
-    writeln!(out, "done: begin `{}`", marks.display())?;
+    writeln!(out, "began `{}`", marks.display())?;
     writeln!(
         out,
         "clip: {} × {} px, {} frames, {:.2} s{}",
@@ -116,10 +116,10 @@ fn report(
             None => String::new(),
         }
     )?;
-    let rate = file.clip.capture_seconds_per_second;
-    if rate != 1.0 {
-        let times = (1000.0 / rate).round() / 1000.0;
-        writeln!(out, "slow motion: plays {times} times slower than life")?;
+    match file.clip.capture_seconds_per_second {
+        1.0 => {}
+        slowed if slowed < 1.0 => writeln!(out, "slow motion: plays {}", file.clip.pace_words())?,
+        _ => writeln!(out, "time lapse: plays {}", file.clip.pace_words())?,
     }
     if let Some(focal) = file.camera.focal_px {
         writeln!(out, "lens: focal length {} ± {} px, from the file", focal.value, focal.sd)?;

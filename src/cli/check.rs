@@ -1,14 +1,15 @@
 //! `groundline check`: does the file keep the rules, what is marked, what is missing.
 
 use std::io::Write;
+use std::path::Path;
 
 use super::Failure;
 use super::args::CheckArgs;
 use super::mark::path_of;
 use super::measured_round::clip_doubt;
-use crate::marks::{Approach, Event, Limb, MarksFile, Motion, Reference, ReferenceKind};
+use crate::marks::{Approach, ClipNote, Event, Limb, MarksFile, Reference, ReferenceKind};
 use crate::quantity::Given;
-use crate::store::{StoreError, load};
+use crate::store::{StoreError, clip_path, load};
 
 pub(super) fn run(args: CheckArgs, out: &mut dyn Write) -> Result<(), Failure> {
     let shown = args.marks.display();
@@ -41,7 +42,8 @@ pub(super) fn run(args: CheckArgs, out: &mut dyn Write) -> Result<(), Failure> {
         writeln!(out, "\nmarks:")?;
         list_marks(&file, out)?;
     }
-    let missing = file.missing();
+    let mut missing: Vec<String> = missing_clip(&args.marks, &file).into_iter().collect();
+    missing.extend(file.missing().iter().map(ToString::to_string));
     if !missing.is_empty() {
         writeln!(out, "\nmissing:")?;
     }
@@ -49,6 +51,22 @@ pub(super) fn run(args: CheckArgs, out: &mut dyn Write) -> Result<(), Failure> {
         writeln!(out, "  {thing}")?;
     }
     Ok(())
+}
+
+/// The clip, if it is not where the marks file looks for it.
+fn missing_clip(marks: &Path, file: &MarksFile) -> Option<String> {
+    let path = clip_path(marks, &file.clip);
+    if path.exists() {
+        return None;
+    }
+    let path = std::path::absolute(&path).unwrap_or(path);
+    let folder = path.parent().unwrap_or(Path::new("."));
+    Some(format!(
+        "no clip `{}` in the folder `{}`: `measure` works without it; pictures and marks on new \
+         frames need it",
+        path.file_name().unwrap_or_default().to_string_lossy(),
+        folder.display()
+    ))
 }
 
 /// What the file holds, a line a thing.
@@ -60,10 +78,13 @@ fn marked(file: &MarksFile) -> Vec<String> {
         clip.picture.width,
         clip.picture.height,
         clip.frame_count,
-        slowed(clip.capture_seconds_per_second),
+        slowed(clip),
     )];
-    lines.extend(round_line(file));
-    lines.push(camera_line(file));
+    let round = file.round.words();
+    if !round.is_empty() {
+        lines.push(format!("round: {round}"));
+    }
+    lines.push(format!("camera: {}", file.camera.words()));
     lines.extend(file.references.iter().map(reference_line));
     for tie in &file.ties {
         lines.push(format!("tie `{}`: on {}", tie.id, counted(tie.marks.len(), "frame")));
@@ -79,30 +100,11 @@ fn marked(file: &MarksFile) -> Vec<String> {
     lines
 }
 
-fn slowed(capture_seconds_per_second: f64) -> String {
-    if capture_seconds_per_second == 1.0 {
-        return String::new();
+fn slowed(clip: &ClipNote) -> String {
+    match clip.capture_seconds_per_second {
+        1.0 => String::new(),
+        _ => format!(", plays {}", clip.pace_words()),
     }
-    let times = (1000.0 / capture_seconds_per_second).round() / 1000.0;
-    format!(", plays {times} times slower than life")
-}
-
-fn round_line(file: &MarksFile) -> Option<String> {
-    let round = &file.round;
-    let date = round.date.clone().unwrap_or_default();
-    let parts = [&round.rider, &round.horse, &date, &round.place, &round.surface];
-    let said: Vec<&str> =
-        parts.into_iter().map(String::as_str).filter(|part| !part.is_empty()).collect();
-    (!said.is_empty()).then(|| format!("round: {}", said.join(", ")))
-}
-
-fn camera_line(file: &MarksFile) -> String {
-    let camera = &file.camera;
-    let motion = match camera.motion {
-        Motion::Fixed => "fixed".to_owned(),
-        Motion::Turning { sway_sd_m } => format!("turning, sway {sway_sd_m} m"),
-    };
-    format!("camera: {motion}, {} above the ground", metres(camera.height_m))
 }
 
 fn metres(given: Given) -> String {
@@ -166,13 +168,27 @@ fn counted(count: usize, thing: &str) -> String {
 fn list_marks(file: &MarksFile, out: &mut dyn Write) -> Result<(), Failure> {
     let mut places = file.places();
     places.retain(|(_, marks)| !marks.is_empty());
+    let hidden = hidden_footfalls(file);
     let width = places.iter().map(|(place, _)| path_of(place).chars().count()).max().unwrap_or(0);
     for (place, marks) in places {
         for mark in marks {
             let path = path_of(&place);
             let (frame, x, y, sd) = (mark.frame.0, mark.x, mark.y, mark.sd_px);
+            if hidden.contains(&path) {
+                writeln!(out, "  {path:width$}  frame {frame:>6}    hidden")?;
+                continue;
+            }
             writeln!(out, "  {path:width$}  frame {frame:>6}  {x:>8.2}, {y:>8.2}  ± {sd} px")?;
         }
     }
     Ok(())
+}
+
+/// Names of the footfalls whose coordinates mean nothing.
+fn hidden_footfalls(file: &MarksFile) -> Vec<String> {
+    let of_approach = |approach: &Approach| {
+        let hidden = approach.footfalls.iter().filter(|footfall| footfall.hidden);
+        hidden.map(|footfall| format!("{}/{}", approach.id, footfall.id)).collect::<Vec<_>>()
+    };
+    file.approaches.iter().flat_map(of_approach).collect()
 }

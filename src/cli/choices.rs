@@ -4,7 +4,7 @@ use clap::builder::{PossibleValuesParser, TypedValueParser};
 
 use crate::marks::{BaseCorner, Event, FenceKind, Lead, Limb, PoleEnd};
 
-/// A parser for a fixed list of words.
+/// A parser for a fixed list of words; with a second name, also what a word means.
 macro_rules! choice {
     ($name:ident, $type:ty, { $($word:literal => $value:expr),+ $(,)? }) => {
         pub(super) fn $name() -> impl TypedValueParser<Value = $type> {
@@ -14,20 +14,29 @@ macro_rules! choice {
             })
         }
     };
+    ($name:ident, $of:ident, $type:ty, { $($word:literal => $value:expr),+ $(,)? }) => {
+        choice!($name, $type, { $($word => $value),+ });
+        pub(super) fn $of(word: &str) -> Option<$type> {
+            match word {
+                $($word => Some($value),)+
+                _ => None,
+            }
+        }
+    };
 }
 
 choice!(pole_end, PoleEnd, { "left" => PoleEnd::Left, "right" => PoleEnd::Right });
 
 choice!(lead, Lead, { "left" => Lead::Left, "right" => Lead::Right });
 
-choice!(limb, Limb, {
+choice!(limb, limb_of, Limb, {
     "trailing-hind" => Limb::TrailingHind,
     "leading-hind" => Limb::LeadingHind,
     "trailing-fore" => Limb::TrailingFore,
     "leading-fore" => Limb::LeadingFore,
 });
 
-choice!(event, Event, {
+choice!(event, event_of, Event, {
     "stride" => Event::Stride,
     "take-off" => Event::TakeOff,
     "landing" => Event::Landing,

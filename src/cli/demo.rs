@@ -16,7 +16,7 @@ use crate::arena::{Clicking, Scene, Truth, marks};
 use crate::footage::write::{ClipWriter, Preset, WriteOptions};
 use crate::marks::{MarksFile, StrideNote};
 use crate::quantity::{FrameNumber, LengthUnits, written};
-use crate::store::{StoreError, hash_of_file, save};
+use crate::store::{StoreError, hash_of_file, load, save, undo_path, write_whole};
 
 /// Seeds of the demo's scene and of its clicking errors.
 const SCENE_SEED: u64 = 11;
@@ -26,12 +26,14 @@ const BATCH: u32 = 16;
 
 pub(super) fn run(args: DemoArgs, out: &mut dyn Write) -> Result<(), Failure> {
     let folder = &args.folder;
-    std::fs::create_dir_all(folder)
-        .map_err(|source| StoreError::Unwritable { path: folder.clone(), source })?;
+    let earlier = demo_folder(folder)?;
     let scene = Scene::eased_then_pushed(SCENE_SEED);
     let truth = Truth::of(&scene).map_err(Failure::new)?;
     let clip = folder.join("schooling.mp4");
     let marks_path = folder.join("schooling.marks.json");
+    if earlier {
+        writeln!(out, "replacing the earlier demo in `{}`\n", folder.display())?;
+    }
 
     writeln!(out, "1. a schooling clip of known truth: `{}`", clip.display())?;
     film(&scene, &truth, &clip)?;
@@ -72,6 +74,55 @@ pub(super) fn run(args: DemoArgs, out: &mut dyn Write) -> Result<(), Failure> {
     )
 }
 
+/// Who rides in every demo, and nowhere else.
+const RIDER: &str = "Demo rider";
+/// Says what lies in the folder, and that it is the demo's to replace.
+const ABOUT_FILE: &str = "about-this-demo.txt";
+const ABOUT: &str = "Made by `groundline demo`, and replaced when it is run again into this folder.
+
+schooling.mp4                 a rendered clip: horse, rider and numbers are invented
+schooling.marks.json          the marks on it, with realistic clicking errors
+schooling.marks.json.backup   the marks before the last change
+schooling.marks.undo.json     what `groundline mark … undo` can take back
+stills, sheet.pdf             what `groundline stills` and `sheet` make of them
+
+Marks of your own belong in a file of another name:
+groundline begin schooling.mp4 -o mine.marks.json
+";
+/// What the demo puts into its folder.
+const MADE: [&str; 4] = ["schooling.mp4", "schooling.marks.json", "stills", "sheet.pdf"];
+
+/// Makes the folder; refused where something would be replaced that no demo made. Whether an
+/// earlier demo is replaced.
+fn demo_folder(folder: &Path) -> Result<bool, Failure> {
+    let unwritable = |source| StoreError::Unwritable { path: folder.to_owned(), source };
+    std::fs::create_dir_all(folder).map_err(unwritable)?;
+    let about = folder.join(ABOUT_FILE);
+    let shown = folder.display();
+    let there = MADE.iter().find(|name| folder.join(name).symlink_metadata().is_ok());
+    if let Some(name) = there {
+        let other = "choose another folder: `groundline demo FOLDER`";
+        let marks = folder.join("schooling.marks.json");
+        let is_demo = || load(&marks).is_ok_and(|file| file.round.rider == RIDER);
+        if !about.is_file() && !is_demo() {
+            return Err(Failure::new(format!(
+                "cannot put the demo into `{shown}`: `{name}` there was not made by a demo"
+            ))
+            .hint(other));
+        }
+        // An undo list is there once somebody changed the demo's marks.
+        if undo_path(&marks).exists() {
+            return Err(Failure::new(format!(
+                "cannot replace the demo in `{shown}`: its marks were changed since"
+            ))
+            .hint(format!("{other}, or move `{}` away", undo_path(&marks).display())));
+        }
+    }
+    let unwritable = |source| StoreError::Unwritable { path: about.clone(), source };
+    write_whole(&about, ABOUT.as_bytes()).map_err(unwritable)?;
+    Ok(there.is_some())
+}
+
 fn film(scene: &Scene, truth: &Truth, path: &Path) -> Result<(), Failure> {
     let renderer = Renderer::new(scene, truth);
     let size = (scene.filming.picture.width, scene.filming.picture.height);
@@ -102,7 +153,7 @@ fn describe(file: &mut MarksFile, clip: &Path) -> Result<(), Failure> {
         clip.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned());
     file.clip.size_bytes = std::fs::metadata(clip).map_err(unreadable)?.len();
     file.clip.blake3 = hash_of_file(clip).map_err(unreadable)?;
-    file.round.rider = "Demo rider".into();
+    file.round.rider = RIDER.into();
     file.round.horse = "Copper".into();
     file.round.place = "evening school".into();
     file.round.date = Some("2026-09-18".into());

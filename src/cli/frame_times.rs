@@ -14,7 +14,7 @@ use crate::scene::PictureSize;
 use crate::store::{ClipChanged, clip_matches, clip_path};
 
 /// The time of a frame, for when the clip is elsewhere.
-#[derive(Args, Debug)]
+#[derive(Args, Debug, Default)]
 pub struct TimeArgs {
     /// Time of the frame since the first one; read from the clip when left out
     #[arg(long, value_name = "SECONDS", value_parser = number, requires = "gap")]

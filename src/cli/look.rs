@@ -25,6 +25,9 @@ pub(super) fn run(args: LookArgs, out: &mut dyn Write) -> Result<(), Failure> {
     for line in lines(&clip, check.as_ref()) {
         writeln!(out, "{line}")?;
     }
+    if clip.doubts().is_empty() {
+        writeln!(out, "doubts      none")?;
+    }
     for doubt in clip.doubts() {
         writeln!(out, "doubt: {}", doubt.sentence())?;
     }
@@ -83,7 +86,7 @@ fn lines(clip: &Clip, check: Option<&CheckReport>) -> Vec<String> {
             1.0 / facts.capture.time_scale
         ));
     }
-    lines.extend(lens_line(&facts.lens));
+    lines.push(lens_line(&facts.lens));
     if let Some(check) = check {
         lines.push(format!(
             "decoded     {} readable, {} damaged, the decoder complained {} times",
@@ -107,10 +110,11 @@ fn stored(facts: &ClipFacts) -> String {
     if words.is_empty() { String::new() } else { format!(" ({})", words.join(", ")) }
 }
 
-fn lens_line(lens: &Lens) -> Option<String> {
+fn lens_line(lens: &Lens) -> String {
     let mut words: Vec<String> =
         [&lens.make, &lens.model, &lens.lens].into_iter().flatten().cloned().collect();
     words
         .extend(lens.focal_length_35mm_mm.map(|mm| format!("{mm} mm focal length in 35 mm terms")));
-    (!words.is_empty()).then(|| format!("lens        {}", words.join(", ")))
+    let said = if words.is_empty() { "nothing in the file".to_owned() } else { words.join(", ") };
+    format!("lens        {said}")
 }

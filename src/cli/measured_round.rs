@@ -38,8 +38,26 @@ impl MeasuredRound {
         }
         doubts.extend(other_clip);
         let (survey, measurement) = measure(&file, Draws::default())?;
+        // Now the strides are numbered, and need not be guessed from the marks.
+        doubts.retain(|doubt| !matches!(doubt, MarksDoubt::NoteOnNoStride { .. }));
+        doubts.extend(note_doubts(&file, &measurement));
         Ok(Self { file, survey, measurement, doubts })
     }
+}
+
+/// Notes on strides that were not measured, so that no table shows them.
+fn note_doubts(file: &MarksFile, measurement: &Measurement) -> Vec<MarksDoubt> {
+    let mut doubts = Vec::new();
+    for (approach, measured) in file.approaches.iter().zip(&measurement.approaches) {
+        let is_shown = |stride| measured.strides.iter().any(|row| row.number == stride);
+        let hidden = approach.stride_notes.iter().filter(|note| !is_shown(note.stride));
+        doubts.extend(hidden.map(|note| MarksDoubt::NoteOnNoStride {
+            approach: approach.id.clone(),
+            stride: note.stride,
+            strides: measured.strides.len(),
+        }));
+    }
+    doubts
 }
 
 /// The clip beside the marks file is none, or the one that was marked, or to be doubted. Numbers

@@ -1,10 +1,11 @@
-//! The table of strides on the terminal and as CSV.
+//! The table of strides on the terminal.
 
 use std::io::{Result, Write};
 
 use super::measured_round::MeasuredRound;
-use crate::quantity::{Estimate, LengthUnits, Unit, written};
-use crate::stride::{ApproachMeasurement, FenceEdge, Measurement, StrideRow};
+use crate::quantity::{Estimate, LengthUnits, MetresPerSecond, Unit, written, written_pace};
+use crate::stride::{ApproachMeasurement, EdgeDistance, FenceEdge};
+use crate::survey::Suspect;
 
 /// Prints every approach, then what to be careful about.
 pub(super) fn print_table(
@@ -18,11 +19,7 @@ pub(super) fn print_table(
         writeln!(out)?;
     }
     for suspect in &measurement.suspects {
-        writeln!(
-            out,
-            "suspect: {} on frame {} lies {:.1} px from where the others expect it; left out",
-            suspect.mark, suspect.frame.0, suspect.off_px
-        )?;
+        writeln!(out, "suspect: {}", suspect_sentence(suspect))?;
     }
     for doubt in &round.doubts {
         writeln!(out, "doubt: {}", doubt.sentence())?;
@@ -49,56 +46,28 @@ fn print_approach(
         approach.fence.name,
         approach.reference_limb.words()
     )?;
-    writeln!(
-        out,
-        "  {:>6}  {:>18}  {:>15}  {:>14}  {:>17}",
-        "stride", "length", "duration", "strides/min", "speed"
-    )?;
-    if approach.strides.is_empty() {
-        writeln!(out, "  no stride: no hind limb is marked at two contacts up to the take-off")?;
-    }
-    for row in &approach.strides {
-        writeln!(
-            out,
-            "  {:>6}  {:>18}  {:>15}  {:>14}  {:>17}{}{}",
-            format!("\u{2212}{}", -row.number),
-            text(row.length_m.as_ref(), units),
-            text(Some(&row.duration_s), units),
-            text(Some(&row.tempo_strides_per_min), units).replace(" strides/min", ""),
-            text(row.speed_m_per_s.as_ref(), units),
-            if row.note.is_empty() { "" } else { "  " },
-            row.note
-        )?;
-    }
+    print_strides(approach, units, out)?;
     for (name, distance) in [("take-off", &approach.take_off), ("landing", &approach.landing)] {
         if let Some(distance) = distance {
-            let edge = match distance.edge {
-                FenceEdge::GroundLine => "ground line on the take-off side",
-                FenceEdge::FarBase => "far base",
-            };
-            writeln!(
-                out,
-                "  {name:<10} {}, {} to the {edge}, square to it",
-                written(&distance.distance_m, units),
-                distance.limb.words()
-            )?;
+            let length = written(&distance.distance_m, units);
+            writeln!(out, "  {name:<10} {length}, {}", edge_words(distance))?;
         }
     }
     if let Some(level) = &approach.levelness {
         writeln!(
             out,
-            "  evenness   range {}, variation {}, trend {} a stride",
+            "  levelness  range {}, variation {}, trend {} a stride",
             written(&level.range_m, units),
             written(&level.variation_percent, units),
             written(&level.trend_m_per_stride, units)
         )?;
         writeln!(
             out,
-            "  mean       {}, {}, {} ({:.0} m/min)",
+            "  mean       {}, {}, {}, {}",
             written(&level.mean_m, units),
             written(&level.mean_tempo_strides_per_min, units),
-            written(&level.mean_speed_m_per_s, units),
-            level.mean_speed_m_per_s.value.metres_per_minute()
+            speed_text(&level.mean_speed_m_per_s, units),
+            written_pace(&level.mean_speed_m_per_s)
         )?;
     }
     if let Some(track) = &approach.track {
@@ -117,42 +86,91 @@ fn print_approach(
     Ok(())
 }
 
-fn text<U: Unit>(estimate: Option<&Estimate<U>>, units: LengthUnits) -> String {
-    estimate.map_or_else(|| "not seen".into(), |estimate| written(estimate, units).to_string())
+/// A line a stride, each column as wide as its widest cell.
+fn print_strides(
+    approach: &ApproachMeasurement,
+    units: LengthUnits,
+    out: &mut dyn Write,
+) -> Result<()> {
+    let heads = ["stride", "length", "duration", "strides/min", "speed", "pace"];
+    let mut lines = vec![(heads.map(str::to_owned), "")];
+    for row in &approach.strides {
+        let speed = row.speed_m_per_s.as_ref();
+        let not_seen = || "not seen".to_owned();
+        let cells = [
+            format!("\u{2212}{}", row.number.unsigned_abs()),
+            text(row.length_m.as_ref(), units),
+            text(Some(&row.duration_s), units),
+            text(Some(&row.tempo_strides_per_min), units).replace(" strides/min", ""),
+            speed.map_or_else(not_seen, |speed| speed_text(speed, units)),
+            speed.map_or_else(not_seen, |speed| written_pace(speed).to_string()),
+        ];
+        lines.push((cells, row.note.as_str()));
+    }
+    let widths: Vec<usize> = (0..heads.len())
+        .map(|column| lines.iter().map(|(cells, _)| cells[column].chars().count()).max())
+        .map(Option::unwrap_or_default)
+        .collect();
+    for (cells, note) in lines {
+        let cells: Vec<String> =
+            cells.iter().zip(&widths).map(|(cell, width)| format!("{cell:>width$}")).collect();
+        writeln!(out, "  {}", format!("{}  {note}", cells.join("  ")).trim_end())?;
+    }
+    if approach.strides.is_empty() {
+        writeln!(out, "  no stride: no hind limb is marked at two contacts up to the take-off")?;
+    }
+    Ok(())
 }
 
-/// The strides as CSV (RFC 4180), metres and seconds at full precision.
-pub(super) fn csv_table(measurement: &Measurement) -> std::result::Result<Vec<u8>, csv::Error> {
-    let mut table =
-        csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
-    let mut header = vec!["approach".to_owned(), "fence".into(), "stride".into()];
-    for quantity in ["length_m", "duration_s", "tempo_strides_per_min", "speed_m_per_s"] {
-        header.extend(["", "_low95", "_high95"].map(|end| format!("{quantity}{end}")));
+/// "leading hind to the ground line on the take-off side, square to it".
+pub(super) fn edge_words(distance: &EdgeDistance) -> String {
+    let edge = match distance.edge {
+        FenceEdge::GroundLine => "ground line on the take-off side",
+        FenceEdge::FarBase => "far base",
+    };
+    format!("{} to the {edge}, square to it", distance.limb.words())
+}
+
+/// What a suspect mark is.
+pub(super) fn suspect_sentence(suspect: &Suspect) -> String {
+    format!(
+        "{} on frame {} lies {:.1} px from where the others expect it; left out",
+        suspect.mark, suspect.frame.0, suspect.off_px
+    )
+}
+
+/// A ground speed in feet a second.
+#[derive(Clone, Copy)]
+struct FeetPerSecond(f64);
+
+impl Unit for FeetPerSecond {
+    const SYMBOL: &'static str = "ft/s";
+    fn get(self) -> f64 {
+        self.0
     }
-    header.push("note".into());
-    table.write_record(&header)?;
-    for approach in &measurement.approaches {
-        for row in &approach.strides {
-            table.write_record(csv_row(approach, row))?;
+    fn new(value: f64) -> Self {
+        Self(value)
+    }
+}
+
+/// Metres or feet a second, as lengths are.
+fn speed_text(speed: &Estimate<MetresPerSecond>, units: LengthUnits) -> String {
+    let feet = |speed: MetresPerSecond| FeetPerSecond(units.from_metres(speed.get()));
+    match units {
+        LengthUnits::Metres => written(speed, units).to_string(),
+        LengthUnits::Feet => {
+            let Estimate { value, sd, low95, high95 } = *speed;
+            let in_feet = Estimate {
+                value: feet(value),
+                sd: feet(sd),
+                low95: feet(low95),
+                high95: feet(high95),
+            };
+            written(&in_feet, units).to_string()
         }
     }
-    table.into_inner().map_err(|error| error.into_error().into())
 }
 
-fn csv_row(approach: &ApproachMeasurement, row: &StrideRow) -> Vec<String> {
-    let mut cells =
-        vec![approach.approach.clone(), approach.fence.name.clone(), row.number.to_string()];
-    cells.extend(csv_cells(row.length_m.as_ref()));
-    cells.extend(csv_cells(Some(&row.duration_s)));
-    cells.extend(csv_cells(Some(&row.tempo_strides_per_min)));
-    cells.extend(csv_cells(row.speed_m_per_s.as_ref()));
-    cells.push(row.note.clone());
-    cells
-}
-
-fn csv_cells<U: Unit>(estimate: Option<&Estimate<U>>) -> [String; 3] {
-    match estimate {
-        Some(e) => [e.value, e.low95, e.high95].map(|number| number.get().to_string()),
-        None => Default::default(),
-    }
+fn text<U: Unit>(estimate: Option<&Estimate<U>>, units: LengthUnits) -> String {
+    estimate.map_or_else(|| "not seen".into(), |estimate| written(estimate, units).to_string())
 }

@@ -8,7 +8,9 @@ use super::Failure;
 use super::args::MeasuredArgs;
 use super::frame_times::open_marked;
 use super::measured_round::MeasuredRound;
-use crate::draw::{Crop, Detail, Moment, Names, RawMark, StillInput, Theme, lay, still_overlay};
+use crate::draw::{
+    Crop, Detail, Framing, Moment, Names, RawMark, StillInput, Theme, lay, still_overlay,
+};
 use crate::footage::{Clip, Reader};
 use crate::marks::{Event, MarksFile};
 use crate::quantity::{FrameNumber, LengthUnits};
@@ -27,18 +29,19 @@ pub(super) fn clip_of(marks: &Path, file: &MarksFile) -> Result<Clip, Failure> {
 pub(super) struct Style {
     pub units: LengthUnits,
     pub names: Names,
+    pub framing: Framing,
 }
 
 impl Style {
     /// As asked for.
     pub(super) fn of(args: &MeasuredArgs, no_names: bool) -> Self {
         let names = if no_names { Names::LeftOff } else { Names::Shown };
-        Self { units: args.units.into(), names }
+        Self { units: args.units.into(), names, framing: Framing::default() }
     }
 }
 
-/// The whole frame of one footfall with everything on it. `None` where the survey has no camera
-/// for the frame.
+/// The frame of one footfall with everything on it: the part with horse and strides, or the whole
+/// with the marks as they were placed. `None` where the survey has no camera for the frame.
 pub(super) fn full_still(
     round: &MeasuredRound,
     approach: &ApproachMeasurement,
@@ -48,9 +51,31 @@ pub(super) fn full_still(
 ) -> Result<Option<RgbImage>, Failure> {
     let Some(camera) = round.survey.cameras.get(&footfall.frame) else { return Ok(None) };
     let mut picture = reader.frame(footfall.frame)?.picture;
-    let marks = raw_marks(&round.file, footfall.frame);
-    let input =
-        StillInput { raw_marks: &marks, ..whole_frame(round, approach, footfall, camera, style) };
+    let mut marks = raw_marks(&round.file, footfall.frame);
+    let size = round.file.clip.picture;
+    let crop = match style.framing {
+        Framing::Whole => None,
+        Framing::Track => Crop::of_track(size, camera, approach, footfall),
+    };
+    let mut shown = (size, *camera);
+    if let Some(crop) = &crop {
+        picture = crop.picture(&picture);
+        shown = (crop.shown(), crop.camera(camera));
+    }
+    if style.framing == Framing::Track {
+        // To show a rider; of the marks only those that do not fit need a second look.
+        let suspects = &round.survey.suspects;
+        marks.retain(|raw| suspects.iter().any(|suspect| suspect.mark == raw.mark));
+    }
+    if let Some(crop) = &crop {
+        marks.iter_mut().for_each(|raw| raw.at = crop.point(raw.at));
+    }
+    let input = StillInput {
+        picture: shown.0,
+        camera: &shown.1,
+        raw_marks: &marks,
+        ..whole_frame(round, approach, footfall, camera, style)
+    };
     let svg = still_overlay(&input).map_err(Failure::new)?;
     lay(&mut picture, &svg).map_err(Failure::new)?;
     Ok(Some(picture))
@@ -130,7 +155,7 @@ pub(super) fn strip_stills(
         let Some(crop) = Crop::around_hoof(size, camera, approach, place) else { continue };
         let mut picture = crop.picture(&reader.frame(footfall.frame)?.picture);
         let input = StillInput {
-            picture: crop.size,
+            picture: crop.shown(),
             camera: &crop.camera(camera),
             detail: Detail::Strip,
             ..whole_frame(round, approach, footfall, camera, style)
@@ -144,7 +169,7 @@ pub(super) fn strip_stills(
     Ok(stills)
 }
 
-/// "stride −3", the one whose length the picture shows; at the first contact "stride −7 begins".
+/// "stride −3", the one whose length the picture shows; at the first contact "start of stride −7".
 fn caption(approach: &ApproachMeasurement, footfall: &PlacedFootfall) -> String {
     let id = &footfall.footfall;
     let number = |stride: &StrideRow| format!("stride \u{2212}{}", stride.number.unsigned_abs());
@@ -155,7 +180,7 @@ fn caption(approach: &ApproachMeasurement, footfall: &PlacedFootfall) -> String 
             let ended = approach.strides.iter().find(|row| row.to_footfall == *id).map(number);
             let begun = || {
                 let row = approach.strides.iter().find(|row| row.from_footfall == *id)?;
-                Some(format!("{} begins", number(row)))
+                Some(format!("start of {}", number(row)))
             };
             ended.or_else(begun).unwrap_or_else(|| footfall.limb.words().to_owned())
         }
@@ -188,7 +213,7 @@ mod tests {
             let footfall = approach.footfalls.iter().find(|f| f.footfall == id).unwrap();
             caption(&approach, footfall)
         };
-        assert_eq!(of("h0"), "stride −7 begins");
+        assert_eq!(of("h0"), "start of stride −7");
         assert_eq!(of("h1"), "stride −7");
         assert_eq!(of("h6"), "stride −2");
         assert_eq!(of("h7"), "take-off");

@@ -5,13 +5,12 @@
 //! edge of the first pixel.
 
 use std::fmt::Write;
-use std::io::Cursor;
 
-use image::{ImageFormat, RgbImage};
-use resvg::tiny_skia::{Pixmap, PremultipliedColorU8, Transform};
-use resvg::usvg;
+use image::{Rgb, RgbImage};
 
+use super::mark_cross::{ShownMarks, draw_marks, escaped};
 use super::spots::Crop;
+use crate::draw::{RasterError, lay};
 
 /// Room for the rulers, output pixels.
 const LEFT: u32 = 58;
@@ -37,14 +36,7 @@ pub(super) struct Rulers {
     /// How many times larger.
     pub enlarge: u32,
     /// Marks to show.
-    pub marks: Vec<RuledMark>,
-}
-
-/// A mark and its name.
-pub(super) struct RuledMark {
-    pub name: String,
-    pub x: f64,
-    pub y: f64,
+    pub marks: ShownMarks,
 }
 
 /// Why the rulers could not be drawn.
@@ -56,30 +48,18 @@ pub(super) enum RulersError {
     )]
     TooLarge { width: u64, height: u64 },
     /// The drawing library refused.
-    #[error("cannot draw the rulers: {why}")]
-    NotDrawn { why: String },
-}
-
-fn not_drawn(why: impl ToString) -> RulersError {
-    RulersError::NotDrawn { why: why.to_string() }
+    #[error("cannot draw the rulers")]
+    NotDrawn(#[from] RasterError),
 }
 
 impl Rulers {
-    /// The drawing, as PNG.
-    pub(super) fn draw(&self, picture: &RgbImage) -> Result<Vec<u8>, RulersError> {
+    /// The drawing.
+    pub(super) fn draw(&self, picture: &RgbImage) -> Result<RgbImage, RulersError> {
         let (width, height) = self.size()?;
-        let mut canvas = Pixmap::new(width, height).ok_or_else(|| not_drawn("no room"))?;
-        self.fill(&mut canvas, picture);
-        let mut options = usvg::Options::default();
-        options.fontdb_mut().load_font_data(notosans::REGULAR_TTF.to_vec());
-        let tree = usvg::Tree::from_str(&self.svg(), &options).map_err(not_drawn)?;
-        resvg::render(&tree, Transform::identity(), &mut canvas.as_mut());
-        let pixels = canvas.pixels().iter().flat_map(|p| [p.red(), p.green(), p.blue()]).collect();
-        let drawn =
-            RgbImage::from_raw(width, height, pixels).ok_or_else(|| not_drawn("no room"))?;
-        let mut png = Cursor::new(Vec::new());
-        drawn.write_to(&mut png, ImageFormat::Png).map_err(not_drawn)?;
-        Ok(png.into_inner())
+        let mut drawn = RgbImage::from_pixel(width, height, Rgb([255; 3]));
+        self.fill(&mut drawn, picture);
+        lay(&mut drawn, &self.svg(width, height))?;
+        Ok(drawn)
     }
 
     fn size(&self) -> Result<(u32, u32), RulersError> {
@@ -93,30 +73,21 @@ impl Rulers {
         Ok((width.max(u64::from(NARROWEST)) as u32, height as u32))
     }
 
-    /// White, and the picture, each of its pixels a square.
-    fn fill(&self, canvas: &mut Pixmap, picture: &RgbImage) {
-        let (width, crop) = (canvas.width(), self.crop);
-        let opaque = |r, g, b| PremultipliedColorU8::from_rgba(r, g, b, 255);
-        for (index, pixel) in (0u32..).zip(canvas.pixels_mut()) {
-            let (column, row) = (index % width, index / width);
-            let inside = |at: u32, room: u32, length: u32| {
-                let at = at.checked_sub(room)? / self.enlarge;
-                (at < length).then_some(at)
-            };
-            let colour = match (inside(column, LEFT, crop.width), inside(row, TOP, crop.height)) {
-                (Some(x), Some(y)) => picture.get_pixel(crop.x + x, crop.y + y).0,
-                _ => [255; 3],
-            };
-            *pixel = opaque(colour[0], colour[1], colour[2]).unwrap_or(*pixel);
+    /// The picture, each of its pixels a square.
+    fn fill(&self, canvas: &mut RgbImage, picture: &RgbImage) {
+        let Crop { x, y, width, height } = self.crop;
+        for row in 0..height * self.enlarge {
+            for column in 0..width * self.enlarge {
+                let colour = picture.get_pixel(x + column / self.enlarge, y + row / self.enlarge);
+                canvas.put_pixel(LEFT + column, TOP + row, *colour);
+            }
         }
     }
 
     /// Everything but the picture.
-    fn svg(&self) -> String {
+    fn svg(&self, width: u32, height: u32) -> String {
         let across = Axis::new(self.crop.x, self.crop.width, self.enlarge, LEFT);
         let down = Axis::new(self.crop.y, self.crop.height, self.enlarge, TOP);
-        let width = (across.end + f64::from(RIGHT)).max(f64::from(NARROWEST));
-        let height = down.end + f64::from(BOTTOM);
         let mut svg = format!(
             "<svg xmlns='http://www.w3.org/2000/svg' width='{width}' height='{height}' \
              font-family='Noto Sans' font-size='{FONT}' fill='#111'>\
@@ -132,12 +103,8 @@ impl Rulers {
         }
         rule_across(&mut svg, &across, &down);
         rule_down(&mut svg, &across, &down);
-        for mark in &self.marks {
-            let inside = across.holds(mark.x) && down.holds(mark.y);
-            if inside {
-                draw_mark(&mut svg, (across.at(mark.x), down.at(mark.y)), &mark.name, across.end);
-            }
-        }
+        let corner = (across.start, down.start);
+        draw_marks(&mut svg, &self.marks, self.crop, corner, f64::from(self.enlarge));
         svg.push_str("</svg>");
         svg
     }
@@ -186,10 +153,6 @@ impl Axis {
 
     fn at(&self, pixel: f64) -> f64 {
         self.start + (pixel - self.first) * self.scale
-    }
-
-    fn holds(&self, pixel: f64) -> bool {
-        (self.first..=self.last).contains(&pixel)
     }
 
     fn multiples(&self, step: f64) -> impl Iterator<Item = f64> {
@@ -264,33 +227,6 @@ fn rule_down(svg: &mut String, across: &Axis, down: &Axis) {
     }
 }
 
-/// A ring with an open middle, and its name beside it.
-fn draw_mark(svg: &mut String, at: (f64, f64), name: &str, right_edge: f64) {
-    let (x, y) = at;
-    for (colour, width) in [("#000", 4.0), ("#fff", 1.5)] {
-        let _ = write!(
-            svg,
-            "<circle cx='{x}' cy='{y}' r='9' fill='none' stroke='{colour}' stroke-width='{width}'/>"
-        );
-    }
-    // A plate as wide as the widest letters would be, on the side where there is room.
-    let wide = name.chars().count() as f64 * FONT * 0.62 + 8.0;
-    let left = if x + 12.0 + wide > right_edge { x - 12.0 - wide } else { x + 12.0 };
-    let _ = write!(
-        svg,
-        "<rect x='{left}' y='{}' width='{wide}' height='20' rx='3' fill='#fff' fill-opacity='0.8'/>\
-         <text x='{}' y='{}' text-anchor='middle'>{}</text>",
-        y - 24.0,
-        left + wide / 2.0,
-        y - 9.0,
-        escaped(name)
-    );
-}
-
-fn escaped(text: &str) -> String {
-    text.replace('&', "&amp;").replace('<', "&lt;")
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -309,7 +245,8 @@ mod tests {
     #[test]
     fn a_huge_drawing_is_refused() {
         let crop = Crop { x: 0, y: 0, width: 3000, height: 20 };
-        let rulers = Rulers { title: String::new(), crop, enlarge: 5, marks: Vec::new() };
+        let rulers =
+            Rulers { title: String::new(), crop, enlarge: 5, marks: ShownMarks::default() };
         let picture = RgbImage::new(3000, 20);
         assert!(matches!(rulers.draw(&picture), Err(RulersError::TooLarge { .. })));
     }

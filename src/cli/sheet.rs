@@ -1,15 +1,20 @@
-//! `groundline sheet`: the one-page PDF.
+//! `groundline sheet`: the one page to hand out, as PDF or picture.
 
 use std::io::Write;
 
 use super::Failure;
 use super::args::SheetArgs;
+use super::file_kind::FileKind;
 use super::measured_round::MeasuredRound;
 use super::pictures::{Style, clip_of, strip_stills};
-use crate::sheet::{Fonts, Paper, SheetInput, sheet_pdf};
+use crate::sheet::{Fonts, Paper, SheetInput, sheet_pdf, sheet_png};
 use crate::store::{StoreError, write_whole};
 
+/// Dots per inch of the sheet as a picture: still sharp when a printer gets it.
+const PRINTED_DPI: f64 = 200.0;
+
 pub(super) fn run(args: SheetArgs, out: &mut dyn Write) -> Result<(), Failure> {
+    let kind = FileKind::of(&args.output, &[FileKind::Pdf, FileKind::Png])?;
     let round = MeasuredRound::of(&args.measured)?;
     let approaches = &round.measurement.approaches;
     let approach = match &args.approach {
@@ -45,9 +50,12 @@ pub(super) fn run(args: SheetArgs, out: &mut dyn Write) -> Result<(), Failure> {
         paper: if args.letter { Paper::Letter } else { Paper::A4 },
     };
     let fonts = Fonts::embedded().with_scanned(typst_kit::fonts::system());
-    let pdf = sheet_pdf(&input, &fonts).map_err(Failure::new)?;
-    write_whole(&args.output, &pdf)
+    let sheet = match kind {
+        FileKind::Png => sheet_png(&input, &fonts, PRINTED_DPI),
+        _ => sheet_pdf(&input, &fonts),
+    };
+    write_whole(&args.output, &sheet.map_err(Failure::new)?)
         .map_err(|source| StoreError::Unwritable { path: args.output.clone(), source })?;
-    writeln!(out, "done: sheet in `{}`", args.output.display())?;
+    writeln!(out, "set the sheet → `{}`", args.output.display())?;
     Ok(())
 }

@@ -50,6 +50,32 @@ impl FromStr for Crop {
     }
 }
 
+/// `112`, or `112-126`: one frame, or those of a stretch, both ends included.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct FrameRange {
+    /// The first.
+    pub first: u32,
+    /// The last, where a stretch was typed.
+    pub last: Option<u32>,
+}
+
+impl FromStr for FrameRange {
+    type Err = String;
+
+    fn from_str(text: &str) -> Result<Self, String> {
+        let needed = || "a whole number, 0 or more, needed, or two such as 112-126".to_owned();
+        let frame = |part: &str| part.parse::<u32>().map_err(|_| needed());
+        let Some((first, last)) = text.split_once(['-', '\u{2013}']) else {
+            return Ok(Self { first: frame(text)?, last: None });
+        };
+        let (first, last) = (frame(first)?, frame(last)?);
+        if last < first {
+            return Err(format!("the earlier frame first, {last}-{first}, needed"));
+        }
+        Ok(Self { first, last: Some(last) })
+    }
+}
+
 fn numbers<const N: usize>(text: &str, needed: &str) -> Result<[f64; N], String> {
     let parts: Result<Vec<f64>, String> = text.split(',').map(|part| number(part.trim())).collect();
     parts.ok().and_then(|parts| parts.try_into().ok()).ok_or_else(|| needed.to_owned())
@@ -75,9 +101,20 @@ pub(super) fn slowed(text: &str) -> Result<f64, String> {
     number(text).ok().filter(sane).ok_or_else(|| "a number from 0.01 to 1000 needed".to_owned())
 }
 
+/// With the minus that keyboards have, in place of the true one that this program prints, so that
+/// what was printed can be typed.
+fn with_typed_minus(text: &str) -> String {
+    text.replacen('\u{2212}', "-", 1)
+}
+
+/// A whole number of either sign.
+pub(super) fn signed(text: &str) -> Result<i32, String> {
+    with_typed_minus(text).parse().map_err(|_| "a whole number needed".to_owned())
+}
+
 /// A finite number.
 pub(super) fn number(text: &str) -> Result<f64, String> {
-    match text.parse::<f64>() {
+    match with_typed_minus(text).parse::<f64>() {
         Ok(value) if value.is_finite() => Ok(value),
         _ => Err("a number needed".to_owned()),
     }
@@ -99,6 +136,9 @@ mod tests {
 
     #[test]
     fn points_and_parts_are_read() {
+        assert_eq!("\u{2212}512.3,\u{2212}7".parse(), Ok(Spot { x: -512.3, y: -7.0 }));
+        assert_eq!((signed("\u{2212}1"), signed("-2"), signed("3")), (Ok(-1), Ok(-2), Ok(3)));
+        assert!(signed("1.5").is_err() && signed("\u{2212}\u{2212}1").is_err());
         assert_eq!("512.3,-7".parse(), Ok(Spot { x: 512.3, y: -7.0 }));
         assert_eq!("5, 6,70,80".parse(), Ok(Crop { x: 5, y: 6, width: 70, height: 80 }));
         for wrong in ["", "5", "5;6", "5,6,7", "nan,1", "5,inf"] {
@@ -106,6 +146,11 @@ mod tests {
         }
         for wrong in ["1,2,3", "1,2,0,4", "-1,2,3,4", "1.5,2,3,4"] {
             assert!(wrong.parse::<Crop>().is_err(), "{wrong}");
+        }
+        assert_eq!("7".parse(), Ok(FrameRange { first: 7, last: None }));
+        assert_eq!("7-9".parse(), Ok(FrameRange { first: 7, last: Some(9) }));
+        for wrong in ["-1", "9-7", "7-", "7-8-9", "7..9"] {
+            assert!(wrong.parse::<FrameRange>().is_err(), "{wrong}");
         }
         assert_eq!(whole("7"), Ok(7_u32));
         for wrong in ["-1", "3.5", "", "4294967296"] {

@@ -20,10 +20,10 @@ pub(super) fn run(args: StillsArgs, out: &mut dyn Write) -> Result<(), Failure> 
     for (number, approach) in (1..).zip(&round.measurement.approaches) {
         for footfall in &approach.footfalls {
             let Some(picture) = full_still(&round, approach, footfall, &mut reader, style)? else {
+                let (id, frame) = (&footfall.footfall, footfall.frame);
                 writeln!(
                     out,
-                    "doubt: frame {} has no surveyed camera: no still",
-                    footfall.frame.0
+                    "note: no still of footfall `{id}`: nothing seen on frame {frame} is measured"
                 )?;
                 continue;
             };
@@ -41,7 +41,7 @@ pub(super) fn run(args: StillsArgs, out: &mut dyn Write) -> Result<(), Failure> 
             count += 1;
         }
     }
-    writeln!(out, "done: {count} stills in `{}`", args.output.display())?;
+    writeln!(out, "drew {count} stills in `{}`", args.output.display())?;
     Ok(())
 }
 

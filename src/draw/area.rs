@@ -10,7 +10,7 @@ pub struct Spot {
 }
 
 /// An upright rectangle.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Default)]
 pub struct Area {
     /// Left edge.
     pub left: f64,

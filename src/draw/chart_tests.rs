@@ -2,6 +2,7 @@
 
 use proptest::prelude::*;
 
+use super::placement::covers;
 use super::plan::{PlanInput, plan, plan_parts};
 use super::raster::raster;
 use super::sample::{self, SEVEN, Sample};
@@ -17,6 +18,7 @@ use crate::survey::{GroundEllipse, PlacedPole};
 fn bars_of(approach: &ApproachMeasurement) -> StrideBarsInput<'_> {
     StrideBarsInput {
         approach,
+        suspects: &[],
         tolerance: None,
         brackets: &[],
         units: LengthUnits::Metres,
@@ -44,12 +46,13 @@ fn plan_of<'a>(approach: &'a ApproachMeasurement, poles: &'a [PlacedPole]) -> Pl
 fn bars_carry_values_whiskers_and_the_band_as_a_setting() {
     let approach = sample::approach(SEVEN);
     let svg = stride_bars(&bars_of(&approach)).svg;
-    for text in [">3.71<", ">±0.08<", ">−7<", ">band: mean ± 0.30 m (a setting)<", ">fence<"] {
+    for text in [">3.71<", ">±0.08<", ">−7<", ">shaded: within 0.30 m of the mean<", ">fence<"] {
         assert!(svg.contains(text), "{text}");
     }
     let set = Tolerance { middle: Metres::new(3.6), half: Metres::new(0.05) };
     let svg = stride_bars(&StrideBarsInput { tolerance: Some(set), ..bars_of(&approach) }).svg;
-    assert!(svg.contains("band: 3.60 m ± 0.05 m (your setting); hatched: outside it"));
+    let words = "shaded: 3.60 m, 0.05 m either way (your setting); paler bars lie outside";
+    assert!(svg.contains(words));
 }
 
 #[test]
@@ -60,6 +63,62 @@ fn a_stride_not_seen_says_so_and_a_bracket_its_word() {
     let brackets = [StrideBracket { from: -4, to: -3, word: "quicker".into() }];
     let svg = stride_bars(&StrideBarsInput { brackets: &brackets, ..bars_of(&approach) }).svg;
     assert!(svg.contains(">not<") && svg.contains(">seen<") && svg.contains(">quicker<"));
+}
+
+#[test]
+fn a_stride_whose_mark_was_left_out_is_not_called_unseen() {
+    let mut approach = sample::approach(SEVEN);
+    approach.strides[2].length_m = None;
+    let suspects = [sample::suspect("h3")];
+    let svg = stride_bars(&StrideBarsInput { suspects: &suspects, ..bars_of(&approach) }).svg;
+    assert!([">mark<", ">left<", ">out<"].iter().all(|word| svg.contains(word)));
+    assert!(!svg.contains(">seen<"));
+}
+
+#[test]
+fn speed_is_in_the_unit_of_the_lengths() {
+    let approach = sample::approach(SEVEN);
+    let metres = stride_bars(&bars_of(&approach)).svg;
+    let feet = stride_bars(&StrideBarsInput { units: LengthUnits::Feet, ..bars_of(&approach) }).svg;
+    assert!(metres.contains(">, m/min<") && !metres.contains("ft"));
+    assert!(feet.contains(">, ft/s<") && !feet.contains("m/min"));
+}
+
+#[test]
+fn the_legend_of_the_plan_names_what_is_drawn_and_nothing_else() {
+    let mut approach = sample::approach(SEVEN);
+    let suspects = [sample::suspect("h3")];
+    let legend = |approach: &ApproachMeasurement| {
+        plan(&PlanInput { suspects: &suspects, ..plan_of(approach, &[]) }).svg
+    };
+    let drawn = legend(&approach);
+    assert!(drawn.contains(">mark left out<") && drawn.contains(">fence<"));
+    assert!(!drawn.contains(">pole<"));
+    // A mark that was left out has no place, so nothing of it is on the plan.
+    for footfall in approach.footfalls.iter_mut().filter(|f| f.footfall == "h3") {
+        (footfall.place, footfall.ellipse) = (None, None);
+    }
+    approach.fence.take_off_base = [None, None];
+    approach.fence.landing_base = [None, None];
+    let drawn = legend(&approach);
+    assert!(!drawn.contains(">mark left out<") && !drawn.contains(">fence<"));
+}
+
+#[test]
+fn no_plan_label_covers_an_ellipse_where_there_is_sand() {
+    let mut approach = sample::approach(SEVEN);
+    for one_end in [false, true] {
+        if one_end {
+            approach.fence.landing_base[0] = None;
+        }
+        for units in [LengthUnits::Metres, LengthUnits::Feet] {
+            let parts = plan_parts(&PlanInput { units, ..plan_of(&approach, &sample::poles()) });
+            for label in &parts.labels {
+                let hidden = parts.ellipses.iter().any(|ellipse| covers(label, ellipse));
+                assert!(!hidden, "{label:?}");
+            }
+        }
+    }
 }
 
 #[test]

@@ -66,7 +66,7 @@ pub fn footfall_chart(input: &FootfallChartInput) -> Drawing {
         }
     }
     axis.draw_numbers(&mut svg, bottom, &theme);
-    axis.draw_fence(&mut svg, top, bottom, &theme);
+    axis.draw_fence(&mut svg, bottom, &theme);
     svg.finish()
 }
 

@@ -100,14 +100,20 @@ impl PrintPlace {
         PrintShape { edge }
     }
 
-    /// An ellipse around the print, `by` times its size: marks the footfall a still is about.
-    pub fn ring(&self, by: f64) -> Vec<Spot> {
-        (0..48)
-            .map(|i| {
-                let (sin, cos) = (f64::from(i) / 48.0 * std::f64::consts::TAU).sin_cos();
-                self.spot(0.5 * by * cos, 0.5 * by * sin)
-            })
-            .collect()
+    /// Two arcs `space` beside the print, left and right on the picture: they mark the footfall a
+    /// still is about and stay open where its leg comes down and where a length is measured from it.
+    pub fn brackets(&self, space: f64) -> [Vec<Spot>; 2] {
+        const HALF_OPENING: f64 = 0.7;
+        let around = self.area(space);
+        let (across, down) = (around.width() / 2.0, around.height() / 2.0);
+        [0.0, std::f64::consts::PI].map(|middle| {
+            (-8..=8)
+                .map(|i| {
+                    let (sin, cos) = (middle + f64::from(i) / 8.0 * HALF_OPENING).sin_cos();
+                    Spot::new(self.middle.x + across * cos, self.middle.y + down * sin)
+                })
+                .collect()
+        })
     }
 
     /// The upright rectangle the print needs, with `space` around.
@@ -171,6 +177,24 @@ pub fn draw_print(
     if trust == Trust::Suspect {
         hatch(svg, place, &Paint::stroke(theme.doubt, lines.ink.max(0.5)));
     }
+}
+
+/// Draws the print of the contact a picture shows: its edge, and so little fill that the hoof on
+/// it can be seen.
+pub(super) fn draw_print_in_contact(
+    svg: &mut Svg,
+    place: &PrintPlace,
+    limb: Limb,
+    lines: PrintLines,
+    theme: &Theme,
+) {
+    let edge = place.shape(limb).edge;
+    let colour = theme.limb(limb);
+    svg.polygon(
+        &edge,
+        &Paint::glaze(colour, 0.4).outlined(theme.card, 2.0 * lines.casing + 2.2 * lines.ink),
+    );
+    svg.polygon(&edge, &Paint::stroke(colour, 2.2 * lines.ink));
 }
 
 /// Whether the survey kept a mark.

@@ -5,6 +5,7 @@
 //! all draw what is built here.
 
 mod area;
+mod bodies;
 mod crop;
 mod footfall_chart;
 mod hoof_print;
@@ -37,12 +38,13 @@ pub(crate) mod sample;
 mod still_tests;
 
 pub use area::{Area, Spot};
-pub use crop::Crop;
+pub use crop::{Crop, Framing};
 pub use footfall_chart::{FootfallChartInput, footfall_chart};
 pub use hoof_print::{PrintLines, PrintPlace, PrintShape, Trust, draw_print};
 pub use placement::{Placed, Surroundings, Wanted, place};
 pub use plan::{PlanInput, PlanParts, plan, plan_parts};
 pub use raster::{PictureFonts, RasterError, lay, lay_with, raster};
+pub use seen::why_no_length;
 pub use still::{
     Detail, Moment, Names, RawMark, Still, StillError, StillInput, still, still_overlay,
 };

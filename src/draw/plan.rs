@@ -56,6 +56,8 @@ pub struct PlanParts {
     pub prints: Vec<Area>,
     /// Where the labels of the lengths are.
     pub labels: Vec<Area>,
+    /// The 95 % ellipses, as far as they are on the sand.
+    pub ellipses: Vec<Vec<Spot>>,
 }
 
 /// The plan view.
@@ -77,7 +79,7 @@ pub fn plan_parts(input: &PlanInput) -> PlanParts {
     let prints = prints(&map, input);
     for print in &prints {
         let paint = Paint::glaze(theme.card, 0.7).outlined(theme.muted, 0.07 * text);
-        draw_ellipse(&mut svg, &map, print.footfall, &paint);
+        svg.polygon(&ellipse(&map, print.footfall, 40), &paint);
     }
     let scale = draw_scale(&mut svg, &map, input);
     let spans = spans(input, &map, &prints);
@@ -93,6 +95,7 @@ pub fn plan_parts(input: &PlanInput) -> PlanParts {
         sand: map.sand,
         prints: prints.iter().map(|print| print.place.area(0.0)).collect(),
         labels,
+        ellipses: prints.iter().map(|print| ellipse(&map, print.footfall, 40)).collect(),
     }
 }
 
@@ -170,20 +173,20 @@ fn draw_fence(svg: &mut Svg, map: &PlanMap, input: &PlanInput) {
     }
 }
 
-fn draw_ellipse(svg: &mut Svg, map: &PlanMap, footfall: &PlacedFootfall, paint: &Paint) {
-    let (Some(at), Some(ellipse)) = (footfall.place, footfall.ellipse) else { return };
+/// The 95 % ellipse of a hoof on the sand, as a shape of so many corners; empty for none.
+pub(super) fn ellipse(map: &PlanMap, footfall: &PlacedFootfall, corners: u32) -> Vec<Spot> {
+    let (Some(at), Some(ellipse)) = (footfall.place, footfall.ellipse) else { return Vec::new() };
     let middle = map.spot(at);
     let major = map.direction(ellipse.turn_rad);
     let minor = (-major.1, major.0);
     let half = |sd: f64| sd * TO_95_PERCENT * map.per_metre;
     let (long, short) = (half(ellipse.major_sd_m), half(ellipse.minor_sd_m));
-    let edge: Vec<Spot> = (0..40)
+    let edge: Vec<Spot> = (0..corners)
         .map(|i| {
-            let (sin, cos) = (f64::from(i) / 40.0 * std::f64::consts::TAU).sin_cos();
+            let turn = f64::from(i) / f64::from(corners) * std::f64::consts::TAU;
+            let (sin, cos) = turn.sin_cos();
             middle.moved(major, long * cos).moved(minor, short * sin)
         })
         .collect();
-    if edge.iter().all(|spot| spot.is_finite()) {
-        svg.polygon(&clip_shape(&edge, &map.sand), paint);
-    }
+    if edge.iter().all(|spot| spot.is_finite()) { clip_shape(&edge, &map.sand) } else { Vec::new() }
 }

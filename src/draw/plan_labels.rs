@@ -3,7 +3,7 @@
 
 use super::area::{Area, Spot};
 use super::placement::{Surroundings, Wanted, place};
-use super::plan::{PlanInput, PlanPrint};
+use super::plan::{PlanInput, PlanPrint, ellipse};
 use super::plan_map::PlanMap;
 use super::seen::across_to_base;
 use super::svg::{Anchor, Paint, Svg};
@@ -86,8 +86,7 @@ pub(super) fn draw_labels(
 ) -> Vec<Area> {
     let PlanInput { theme, text, .. } = *input;
     let side = (0.0, map.label_side);
-    let out = prints.iter().map(|print| print.place.reach((0.0, 1.0))).fold(0.0, f64::max);
-    let out = out + 0.75 * text;
+    let out = reach(map, prints).min(2.6 * text) + 0.6 * text;
     // All lines run equally far beside the hooves they join.
     let beside: Vec<[Spot; 2]> =
         spans.iter().map(|span| span.ends.map(|end| end.moved(side, out))).collect();
@@ -102,7 +101,7 @@ pub(super) fn draw_labels(
         .iter()
         .zip(&beside)
         .map(|(span, [a, b])| Wanted {
-            anchor: a.towards(*b, 0.5),
+            line: (*a, *b),
             width: span.label.width() + 0.5 * text,
             height: text * CAP_HEIGHT + 0.55 * text,
             side,
@@ -125,7 +124,21 @@ pub(super) fn draw_labels(
     placed.into_iter().flatten().map(|placed| placed.area).collect()
 }
 
-/// Hooves and fence to keep clear of; poles to cover only when there is no better place.
+/// How far the hooves and their ellipses reach to the side of the labels.
+fn reach(map: &PlanMap, prints: &[PlanPrint]) -> f64 {
+    prints
+        .iter()
+        .map(|print| {
+            let middle = print.place.middle;
+            let out = |spot: &Spot| (spot.y - middle.y) * map.label_side;
+            let ellipse = ellipse(map, print.footfall, 40).iter().map(out).fold(0.0, f64::max);
+            print.place.reach((0.0, 1.0)).max(ellipse)
+        })
+        .fold(0.0, f64::max)
+}
+
+/// Hooves and fence to keep clear of; ellipses and poles to cover only when there is no better
+/// place.
 fn surroundings(map: &PlanMap, input: &PlanInput, prints: &[PlanPrint]) -> Surroundings {
     let text = input.text;
     let fence = &input.approach.fence;
@@ -143,5 +156,7 @@ fn surroundings(map: &PlanMap, input: &PlanInput, prints: &[PlanPrint]) -> Surro
             }
         }
     }
-    Surroundings { inside: map.sand.grown(-0.4 * text), keep_clear, lines }
+    // A few corners do to keep off them.
+    let avoid = prints.iter().map(|print| ellipse(map, print.footfall, 12)).collect();
+    Surroundings { inside: map.sand.grown(-0.4 * text), keep_clear, avoid, lines }
 }

@@ -4,10 +4,12 @@ use super::area::{Area, Spot};
 use super::hoof_print::{PrintLines, PrintPlace, Trust, draw_print};
 use super::plan::{PlanInput, limbs};
 use super::plan_map::PlanMap;
+use super::seen::is_left_out;
 use super::svg::{Anchor, Paint, Svg};
 use super::text_line::{CAP_HEIGHT, TextLine, Weight};
 use crate::marks::Limb;
 use crate::quantity::{LengthUnits, written_tick};
+use crate::stride::PlacedFootfall;
 
 /// One sign and its words.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -16,6 +18,7 @@ enum Entry {
     Suspect,
     Ellipse,
     Pole,
+    Fence,
     Track,
 }
 
@@ -26,6 +29,7 @@ impl Entry {
             Self::Suspect => "mark left out",
             Self::Ellipse => "place, 95 %",
             Self::Pole => "pole",
+            Self::Fence => "fence",
             Self::Track => "track",
         }
     }
@@ -33,17 +37,22 @@ impl Entry {
 
 fn entries(input: &PlanInput) -> Vec<Entry> {
     let mut all: Vec<Entry> = limbs(input.approach).into_iter().map(Entry::Print).collect();
-    let own = |footfall: &crate::stride::PlacedFootfall| {
-        super::seen::trust_of(input.approach, &footfall.footfall, input.suspects) == Trust::Suspect
+    let own = |footfall: &PlacedFootfall| {
+        footfall.place.is_some() && is_left_out(input.approach, &footfall.footfall, input.suspects)
     };
     if input.approach.footfalls.iter().any(own) {
         all.push(Entry::Suspect);
     }
-    if input.approach.footfalls.iter().any(|footfall| footfall.ellipse.is_some()) {
+    let placed = |f: &PlacedFootfall| f.place.is_some() && f.ellipse.is_some();
+    if input.approach.footfalls.iter().any(placed) {
         all.push(Entry::Ellipse);
     }
     if !input.poles.is_empty() {
         all.push(Entry::Pole);
+    }
+    let fence = &input.approach.fence;
+    if fence.take_off_base.iter().chain(&fence.landing_base).any(Option::is_some) {
+        all.push(Entry::Fence);
     }
     if input.approach.track_line.len() > 1 {
         all.push(Entry::Track);
@@ -115,6 +124,13 @@ fn draw_sign(svg: &mut Svg, input: &PlanInput, entry: Entry, at: Spot) {
         Entry::Pole => {
             svg.line(across[0], across[1], &Paint::stroke(theme.line, 0.46 * text));
             svg.line(across[0], across[1], &Paint::stroke(theme.card, 0.24 * text));
+        }
+        Entry::Fence => {
+            svg.line(across[0], across[1], &Paint::stroke(theme.take_off, 0.24 * text));
+            for end in across {
+                let post = Area::around(end, 0.5 * text, 0.5 * text);
+                svg.rect(&post, 0.08 * text, &Paint::fill(theme.ink));
+            }
         }
         Entry::Track => {
             let dashes = Paint::stroke(theme.line, 0.09 * text).dashed(0.5 * text, 0.35 * text);

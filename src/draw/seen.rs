@@ -5,7 +5,7 @@ use super::hoof_print::{PrintPlace, Trust};
 use super::theme::PictureSizes;
 use crate::marks::MarkAddress;
 use crate::scene::{Camera, GroundPoint, PictureSize, ScenePoint};
-use crate::stride::{ApproachMeasurement, PlacedFootfall};
+use crate::stride::{ApproachMeasurement, PlacedFootfall, StrideRow};
 use crate::survey::{PlacedPole, Suspect};
 
 /// A hoof print on the picture.
@@ -73,6 +73,14 @@ impl View<'_> {
             .filter(|print| self.spot(place).is_some() && print.middle.is_finite())
     }
 
+    /// Outline of something upright on `ground`, `height` metres high: the hull of those of its
+    /// corners that lie before the camera.
+    pub fn upright(&self, ground: &[GroundPoint], height: f64) -> Option<Vec<Spot>> {
+        let corners = ground.iter().flat_map(|at| [at.at_height(0.0), at.at_height(height)]);
+        let outline = hull(corners.filter_map(|corner| self.spot_above(corner)).collect());
+        (outline.len() >= 3).then_some(outline)
+    }
+
     /// Outline of a pole lying on the ground, as the hull of its box; `None` when part of it is
     /// behind the camera.
     pub fn pole(&self, pole: &PlacedPole) -> Option<Vec<Spot>> {
@@ -90,6 +98,29 @@ impl View<'_> {
             }
         }
         Some(hull(corners))
+    }
+}
+
+/// The suspect mark of a footfall, when it has one.
+pub(super) fn is_left_out(
+    approach: &ApproachMeasurement,
+    footfall: &str,
+    suspects: &[Suspect],
+) -> bool {
+    trust_of(approach, footfall, suspects) == Trust::Suspect
+}
+
+/// Why a stride has no length, in the words that stand in its place.
+pub fn why_no_length(
+    approach: &ApproachMeasurement,
+    stride: &StrideRow,
+    suspects: &[Suspect],
+) -> &'static str {
+    let ends = [&stride.from_footfall, &stride.to_footfall];
+    if ends.into_iter().any(|end| is_left_out(approach, end, suspects)) {
+        "mark left out"
+    } else {
+        "not seen"
     }
 }
 

@@ -2,14 +2,15 @@
 //! landing, poles, ground line, scale bar, caption. Stills, reel and page draw the same SVG.
 
 use super::area::{Area, Spot};
-use super::hoof_print::{PrintLines, Trust, draw_print};
-use super::placement::{Surroundings, Wanted, place};
+use super::bodies;
+use super::hoof_print::{PrintLines, Trust, draw_print, draw_print_in_contact};
+use super::placement::{Surroundings, Wanted, covers, place};
 use super::seen::{SeenPrint, View, prints_until};
 use super::still_caption::Caption;
-use super::still_ground::{draw_fence, draw_poles, draw_raw_marks, fence_lines};
+use super::still_ground::{cased, draw_fence, draw_poles, draw_raw_marks, fence_lines};
 use super::still_scale::ScaleBar;
 use super::still_spans::{Span, draw_label, draw_span, spans_until};
-use super::svg::{Drawing, Paint, Svg};
+use super::svg::{Drawing, Svg};
 use super::theme::{PictureSizes, Theme};
 use crate::marks::{MarkAddress, Round};
 use crate::quantity::LengthUnits;
@@ -107,6 +108,8 @@ pub struct Still {
     pub prints: Vec<Area>,
     /// Where the plates of text are.
     pub plates: Vec<Area>,
+    /// Outlines of horse and fence, as far as they are on the picture.
+    pub bodies: Vec<Vec<Spot>>,
     /// Labels that found no free place.
     pub left_out: usize,
 }
@@ -138,21 +141,36 @@ pub fn still(input: &StillInput) -> Result<Still, StillError> {
     let caption = Caption::of(input, &view, now, until).filter(|_| full);
 
     let mut surroundings = surroundings(input, &view, &prints, &spans, caption.as_ref());
+    surroundings.avoid = bodies_on(&view, input, now, until);
+    surroundings.keep_clear.extend(now.and_then(|now| contact_area(&prints, now, &sizes)));
     let labels = choose_labels(input.detail, &spans, &sizes);
     let wanted: Vec<Wanted> = labels.iter().map(|(_, wanted)| *wanted).collect();
     let placed = place(&wanted, &surroundings);
     // The scale bar takes what ground the labels leave.
     surroundings.keep_clear.extend(placed.iter().flatten().map(|placed| placed.area));
     surroundings.lines.extend(placed.iter().flatten().filter_map(|placed| placed.leader));
+    let poles = input.poles.iter().filter_map(|pole| view.pole(pole));
+    let bodies = surroundings.avoid.clone();
+    surroundings.avoid.extend(poles);
     let newest = prints.last().map(|print| print.footfall);
-    let scale = ScaleBar::near_fence(input, &view, newest, &surroundings).filter(|_| full);
+    let scale = ScaleBar::near_track(input, &view, newest, &surroundings).filter(|_| full);
 
     let mut svg = Svg::new(view.frame().width(), view.frame().height(), &title(input));
     draw_poles(&mut svg, &view, input);
     draw_fence(&mut svg, &view, input);
-    for span in &spans {
+    // Hooves that are measured from lie on top of the others, and so do the lines to the fence:
+    // one must see which hoof a line starts from.
+    let measured = measured_hooves(input.approach);
+    let (on_top, below): (Vec<&SeenPrint>, Vec<&SeenPrint>) =
+        prints.iter().partition(|print| measured.contains(&print.footfall.footfall.as_str()));
+    for span in spans.iter().filter(|span| !span.at_fence) {
         draw_span(&mut svg, span, &sizes, &input.theme);
     }
+    draw_prints(&mut svg, below, now, &sizes, &input.theme);
+    for span in spans.iter().filter(|span| span.at_fence) {
+        draw_span(&mut svg, span, &sizes, &input.theme);
+    }
+    draw_prints(&mut svg, on_top, now, &sizes, &input.theme);
     let mut plates: Vec<Area> = Vec::new();
     if let Some(scale) = &scale {
         scale.draw(&mut svg, &sizes, &input.theme);
@@ -164,8 +182,7 @@ pub fn still(input: &StillInput) -> Result<Still, StillError> {
             plates.push(placed.area);
         }
     }
-    draw_prints(&mut svg, &prints, now, &sizes, &input.theme);
-    draw_raw_marks(&mut svg, &sizes, input);
+    draw_raw_marks(&mut svg, &sizes, input, now);
     if let Some(caption) = &caption {
         caption.draw(&mut svg, &sizes, &input.theme);
         plates.push(caption.area);
@@ -174,8 +191,35 @@ pub fn still(input: &StillInput) -> Result<Still, StillError> {
         drawing: svg.finish(),
         prints: prints.iter().map(|print| print.place.area(0.0)).collect(),
         plates,
+        bodies,
         left_out: placed.iter().filter(|placed| placed.is_none()).count(),
     })
+}
+
+/// Horse and fence on the picture.
+fn bodies_on(
+    view: &View,
+    input: &StillInput,
+    now: Option<&PlacedFootfall>,
+    until: f64,
+) -> Vec<Vec<Spot>> {
+    let horse = bodies::horse(view, input.approach, now, until);
+    let both = horse.into_iter().chain(bodies::fence(view, input.approach));
+    both.filter(|outline| covers(&view.frame(), outline)).collect()
+}
+
+/// The print of the moment with the brackets about it.
+fn contact_area(prints: &[SeenPrint], now: &PlacedFootfall, sizes: &PictureSizes) -> Option<Area> {
+    let print = prints.iter().find(|print| print.footfall.footfall == now.footfall)?;
+    Some(print.place.area(BRACKETS * sizes.line))
+}
+
+/// The hooves that take-off and landing are measured from, and those that delimit the strides.
+fn measured_hooves(approach: &ApproachMeasurement) -> Vec<&str> {
+    let strides = approach.strides.iter();
+    let ends = strides.flat_map(|row| [row.from_footfall.as_str(), row.to_footfall.as_str()]);
+    let edges = [&approach.take_off, &approach.landing].into_iter().flatten();
+    ends.chain(edges.map(|edge| edge.footfall.as_str())).collect()
 }
 
 fn current<'a>(input: &StillInput<'a>) -> Result<Option<&'a PlacedFootfall>, StillError> {
@@ -200,7 +244,7 @@ fn surroundings(
     keep_clear.extend(caption.map(|caption| caption.area));
     let mut lines: Vec<(Spot, Spot)> = spans.iter().filter_map(|span| span.shown).collect();
     lines.extend(fence_lines(view, input));
-    Surroundings { inside: view.inside(), keep_clear, lines }
+    Surroundings { inside: view.inside(), keep_clear, avoid: Vec::new(), lines }
 }
 
 /// The spans that carry a label: all, or in a strip the one measured last (landing, else
@@ -225,28 +269,33 @@ fn title(input: &StillInput) -> String {
     format!("Hoof prints and stride lengths of the approach to {}", input.approach.fence.name)
 }
 
+/// Space between the print of the moment and the brackets beside it, in widths of a line.
+const BRACKETS: f64 = 3.5;
+
 fn draw_prints(
     svg: &mut Svg,
-    prints: &[SeenPrint],
+    mut prints: Vec<&SeenPrint>,
     now: Option<&PlacedFootfall>,
     sizes: &PictureSizes,
     theme: &Theme,
 ) {
     let lines = PrintLines { ink: sizes.line * 0.6, casing: sizes.casing };
     // The farther ones first, so that a nearer print lies on top.
-    let mut order: Vec<&SeenPrint> = prints.iter().collect();
-    order.sort_by(|a, b| a.place.middle.y.total_cmp(&b.place.middle.y));
-    for print in &order {
+    prints.sort_by(|a, b| a.place.middle.y.total_cmp(&b.place.middle.y));
+    for print in prints {
+        let limb = print.footfall.limb;
+        let suspect = print.trust == Trust::Suspect;
         if now.is_some_and(|now| now.footfall == print.footfall.footfall) {
-            let ring = print.place.ring(1.75);
-            let cased = sizes.line + 2.0 * sizes.casing;
-            svg.polygon(&ring, &Paint::stroke(theme.card, cased));
-            svg.polygon(&ring, &Paint::stroke(theme.ink, sizes.line));
+            for bracket in print.place.brackets(BRACKETS * sizes.line) {
+                cased(svg, &bracket, theme.ink, sizes.line, sizes, theme);
+            }
+            if !suspect {
+                draw_print_in_contact(svg, &print.place, limb, lines, theme);
+                continue;
+            }
         }
-    }
-    for print in order {
-        draw_print(svg, &print.place, print.footfall.limb, print.trust, lines, theme);
-        if print.trust == Trust::Suspect {
+        draw_print(svg, &print.place, limb, print.trust, lines, theme);
+        if suspect {
             let at = print.place.middle.moved((0.0, -1.0), print.place.reach((0.0, 1.0)) * 1.9);
             super::still_ground::draw_query(svg, at, sizes, theme);
         }

@@ -6,6 +6,8 @@ use super::still::StillInput;
 use super::svg::{Anchor, Paint, Svg};
 use super::text_line::{CAP_HEIGHT, TextLine, Weight};
 use super::theme::{Colour, PictureSizes, Theme};
+use crate::marks::MarkAddress;
+use crate::stride::PlacedFootfall;
 
 /// A line with its pale casing.
 pub(super) fn cased(
@@ -59,16 +61,28 @@ pub(super) fn fence_lines(view: &View, input: &StillInput) -> Vec<(Spot, Spot)> 
     seen.collect()
 }
 
-/// Small crosses where marks were placed; suspect ones in a ring with a query.
-pub(super) fn draw_raw_marks(svg: &mut Svg, sizes: &PictureSizes, input: &StillInput) {
+/// Small crosses where marks were placed, open in the middle; suspect ones in a ring with a query.
+/// The mark of the moment's hoof has its print and brackets, and gets no cross over the contact.
+pub(super) fn draw_raw_marks(
+    svg: &mut Svg,
+    sizes: &PictureSizes,
+    input: &StillInput,
+    now: Option<&PlacedFootfall>,
+) {
     let theme = &input.theme;
     let arm = sizes.print.0 * 0.36;
     for raw in input.raw_marks {
         let at = Spot::new(raw.at.x, raw.at.y);
         let suspect = input.suspects.iter().any(|suspect| suspect.mark == raw.mark);
         let colour = if suspect { theme.doubt } else { theme.ink };
-        for (dx, dy) in [(1.0, 0.0), (0.0, 1.0)] {
-            let ends = [at.moved((dx, dy), -arm), at.moved((dx, dy), arm)];
+        let of_now = matches!(&raw.mark, MarkAddress::Footfall { approach, footfall }
+            if *approach == input.approach.approach
+                && now.is_some_and(|now| now.place.is_some() && now.footfall == *footfall));
+        if of_now && !suspect {
+            continue;
+        }
+        for way in [(1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0)] {
+            let ends = [at.moved(way, 0.4 * arm), at.moved(way, 1.1 * arm)];
             cased(svg, &ends, colour, sizes.hair, sizes, theme);
         }
         if suspect {

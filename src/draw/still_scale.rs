@@ -1,23 +1,25 @@
-//! One metre and one foot on the ground of a still, near the fence.
+//! One metre and one foot on the ground of a still, beside the track and clear of the fence.
+//!
+//! Both bars lie on one small card with their words, so that they cannot be taken for rails. They
+//! are as long as a metre and a foot of the track are seen straight above the card: lower down on
+//! the picture the ground is nearer, and a metre of it would measure nothing that is drawn.
 
 use super::area::{Area, Spot};
-use super::placement::Surroundings;
+use super::placement::{Surroundings, covers};
 use super::seen::{View, heading_at};
 use super::still::StillInput;
-use super::still_ground::cased;
 use super::svg::{Anchor, Paint, Svg};
 use super::text_line::{CAP_HEIGHT, TextLine, Weight};
 use super::theme::{PLATE_OPACITY, PictureSizes, Theme};
 use crate::scene::GroundPoint;
 use crate::stride::PlacedFootfall;
 
-/// The bar as seen.
+/// The bars as seen.
 #[derive(Clone, Debug)]
 pub(super) struct ScaleBar {
-    start: Spot,
-    foot: Spot,
-    metre: Spot,
-    /// The plate with the words.
+    /// Start and end of each bar, the metre first.
+    bars: [(Spot, Spot); 2],
+    /// The card.
     pub plate: Area,
     words: [TextLine; 2],
 }
@@ -25,34 +27,34 @@ pub(super) struct ScaleBar {
 const FOOT_M: f64 = 0.3048;
 
 impl ScaleBar {
-    /// Looks for free ground beside the fence, else beside the newest print; `None` when neither
-    /// is on the picture.
-    pub fn near_fence(
+    /// Looks for a free place beside the newest print, then along the track, rather below it than
+    /// above; `None` when there is none.
+    pub fn near_track(
         input: &StillInput,
         view: &View,
         newest: Option<&PlacedFootfall>,
-        around_it: &Surroundings,
+        around: &Surroundings,
     ) -> Option<Self> {
-        let fence = &input.approach.fence;
-        let corners = fence.take_off_base.iter().chain(&fence.landing_base).flatten();
-        let around = corners.copied().chain(newest.and_then(|footfall| footfall.place));
+        let approach = input.approach;
+        let start = newest.and_then(|footfall| footfall.place).or_else(|| {
+            let corners = approach.fence.take_off_base.iter().chain(&approach.fence.landing_base);
+            corners.flatten().next().copied()
+        })?;
         let mut best: Option<(f64, Self)> = None;
-        for (rank, place) in around.enumerate() {
-            for step in 0..18 {
-                for sign in [-1.0, 1.0] {
-                    for back in [-1.3, 0.3, -2.4, 1.6] {
-                        let aside = sign * (0.4 + 0.5 * f64::from(step));
-                        let Some(bar) = Self::at(input, view, place, back, aside) else { continue };
-                        if !bar.is_free(view, around_it) {
-                            continue;
-                        }
-                        // Near the fence, and rather below the track than behind the horse.
-                        let last = rank == 4;
-                        let price = f64::from(step) + back.abs() + if last { 40.0 } else { 0.0 }
-                            - 6.0 * bar.plate.top / view.frame().height();
-                        if best.as_ref().is_none_or(|(least, _)| price < *least) {
-                            best = Some((price, bar));
-                        }
+        for along in (-40..=12).map(|step| 0.5 * f64::from(step)) {
+            let Some(on_track) = Self::at(input, view, start, along) else { continue };
+            for step in 1..16 {
+                for sign in [1.0, -1.0] {
+                    // Above the track stand the horse and what lies behind it.
+                    let above = if sign < 0.0 { 30.0 } else { 0.0 };
+                    let price = 0.6 * f64::from(step) + 0.35 * f64::abs(along) + above;
+                    if best.as_ref().is_some_and(|(least, _)| price >= *least) {
+                        continue;
+                    }
+                    let by = 0.5 * f64::from(step) * on_track.plate.height();
+                    let bar = on_track.moved(sign * by);
+                    if bar.is_free(view, around) {
+                        best = Some((price, bar));
                     }
                 }
             }
@@ -60,86 +62,67 @@ impl ScaleBar {
         best.map(|(_, bar)| bar)
     }
 
-    fn at(
-        input: &StillInput,
-        view: &View,
-        near: GroundPoint,
-        back: f64,
-        aside: f64,
-    ) -> Option<Self> {
+    fn moved(&self, down: f64) -> Self {
+        let move_spot = |spot: Spot| spot.moved((0.0, 1.0), down);
+        let plate =
+            Area { top: self.plate.top + down, bottom: self.plate.bottom + down, ..self.plate };
+        let bars = self.bars.map(|(from, to)| (move_spot(from), move_spot(to)));
+        Self { bars, plate, words: self.words.clone() }
+    }
+
+    fn at(input: &StillInput, view: &View, near: GroundPoint, along: f64) -> Option<Self> {
         let (sin, cos) = heading_at(input.approach, near).sin_cos();
-        let on_ground = |along: f64| {
-            view.spot(GroundPoint::new(
-                near.x + (back + along) * cos - aside * sin,
-                near.y + (back + along) * sin + aside * cos,
-            ))
+        let on_ground = |further: f64| {
+            let along = along + further;
+            view.spot(GroundPoint::new(near.x + along * cos, near.y + along * sin))
         };
-        let (mut start, mut foot, mut metre) =
-            (on_ground(0.0)?, on_ground(FOOT_M)?, on_ground(1.0)?);
+        let (mut start, mut metre) = (on_ground(0.0)?, on_ground(1.0)?);
+        let mut foot = on_ground(FOOT_M)?;
         if metre.x < start.x {
             // Read from the left whichever way the horse goes.
             (start, foot, metre) = (metre, on_ground(1.0 - FOOT_M)?, start);
         }
         let sizes = &view.sizes;
-        let word = |text| TextLine::new(text, sizes.small, Weight::Regular, input.theme.ink);
-        let words = [word("1 m"), word("1 ft")];
-        let widest = words[0].width().max(words[1].width());
-        let height = 2.0 * sizes.small * 1.15 + 1.4 * sizes.padding;
-        let plate = Area::at(
-            start.x.max(metre.x) + 0.6 * sizes.small,
-            metre.y - height / 2.0,
-            widest + 2.0 * sizes.padding,
-            height,
-        );
-        Some(Self { start, foot, metre, plate, words })
-    }
-
-    /// What labels keep clear of.
-    pub fn areas(&self) -> Vec<Area> {
-        let spots = [self.start, self.foot, self.metre];
-        let rows = self.plate.height() / 2.0;
-        let bars = Area::holding(&spots).map(|area| Area {
-            top: area.top - rows,
-            bottom: area.bottom + rows,
-            ..area.grown(0.3 * rows)
-        });
-        bars.into_iter().chain([self.plate]).collect()
+        let word = |text| TextLine::new(text, sizes.small, Weight::Bold, input.theme.ink);
+        let words = [word("1 m of the track"), word("1 ft")];
+        // Each word stands at the end of its bar; the foot lies below the metre.
+        // A metre that falls to the right would run into the word below it.
+        let apart = 1.25 * sizes.small + (metre.y - start.y).max(0.0);
+        let below = |spot: Spot| spot.moved((0.0, 1.0), apart);
+        let bars = [(start, metre), (below(start), below(foot))];
+        let held = Area::holding(&[start, metre, bars[1].0, bars[1].1])?;
+        let right = bars
+            .iter()
+            .zip(&words)
+            .map(|((_, end), word)| end.x + 0.45 * sizes.small + word.width())
+            .fold(held.right, f64::max);
+        let half = 0.5 * sizes.small;
+        let plate = Area { right, top: held.top - half, bottom: held.bottom + half, ..held };
+        Some(Self { bars, plate: plate.grown(1.1 * sizes.padding), words })
     }
 
     fn is_free(&self, view: &View, around: &Surroundings) -> bool {
-        let long_enough = self.start.distance(self.metre) > 0.8 * view.sizes.print.0;
-        let space = view.sizes.small * 0.4;
+        let (start, metre) = self.bars[0];
+        let long_enough = start.distance(metre) > 0.8 * view.sizes.print.0;
+        let roomy = self.plate.grown(0.4 * view.sizes.small);
         long_enough
-            && self.areas().iter().all(|area| {
-                let roomy = area.grown(space);
-                view.inside().contains(area)
-                    && !around.keep_clear.iter().any(|other| other.overlaps(&roomy))
-                    && !around.lines.iter().any(|(a, b)| roomy.clip(*a, *b).is_some())
-            })
+            && view.inside().contains(&self.plate)
+            && !around.keep_clear.iter().any(|other| other.overlaps(&roomy))
+            && !around.avoid.iter().any(|shape| covers(&roomy, shape))
+            && !around.lines.iter().any(|(a, b)| roomy.clip(*a, *b).is_some())
     }
 
-    /// Two bars, one above the other, from one start; the words beside them.
+    /// The card, the bars on it with their ticks, a word at the end of each.
     pub fn draw(&self, svg: &mut Svg, sizes: &PictureSizes, theme: &Theme) {
-        let apart = sizes.small * 0.575;
-        let rows = [(self.metre, -apart), (self.foot, apart)];
-        for (end, shift) in rows {
-            let [from, to] = [self.start, end].map(|spot| spot.moved((0.0, 1.0), shift));
-            cased(svg, &[from, to], theme.ink, sizes.line, sizes, theme);
-            for spot in [from, to] {
-                let tick = [
-                    spot.moved((0.0, 1.0), -0.22 * sizes.small),
-                    spot.moved((0.0, 1.0), 0.22 * sizes.small),
-                ];
-                cased(svg, &tick, theme.ink, sizes.hair, sizes, theme);
-            }
-        }
         svg.rect(&self.plate, sizes.corner, &Paint::glaze(theme.card, PLATE_OPACITY));
-        let middle = self.plate.middle();
-        for (word, shift) in self.words.iter().zip([-apart, apart]) {
-            let base = Spot::new(
-                self.plate.left + sizes.padding,
-                middle.y + shift + sizes.small * CAP_HEIGHT / 2.0,
-            );
+        for ((start, end), word) in self.bars.iter().zip(&self.words) {
+            svg.line(*start, *end, &Paint::stroke(theme.ink, sizes.line));
+            for spot in [start, end] {
+                let tick = [-0.24, 0.24].map(|by| spot.moved((0.0, 1.0), by * sizes.small));
+                svg.line(tick[0], tick[1], &Paint::stroke(theme.ink, sizes.hair));
+            }
+            let base =
+                Spot::new(end.x + 0.45 * sizes.small, end.y + sizes.small * CAP_HEIGHT / 2.0);
             svg.text(word, base, Anchor::Start);
         }
     }

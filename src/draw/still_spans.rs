@@ -9,7 +9,7 @@ use super::still_ground::cased;
 use super::svg::{Anchor, Paint, Svg};
 use super::text_line::{CAP_HEIGHT, TextLine, Weight};
 use super::theme::{Colour, PLATE_OPACITY, PictureSizes, Theme};
-use crate::quantity::{Estimate, LengthUnits, Metres, written};
+use crate::quantity::{Estimate, LengthUnits, Metres, written_tight};
 use crate::scene::GroundPoint;
 use crate::stride::EdgeDistance;
 
@@ -34,7 +34,7 @@ impl Span {
     pub fn wanted(&self, sizes: &PictureSizes) -> Option<Wanted> {
         let (from, to) = self.shown.filter(|_| self.half_seen)?;
         Some(Wanted {
-            anchor: from.towards(to, 0.5),
+            line: (from, to),
             width: self.label.width() + 2.0 * sizes.padding,
             height: plate_height(sizes),
             side: self.side,
@@ -142,7 +142,8 @@ fn length(
     sizes: &PictureSizes,
     theme: &Theme,
 ) -> TextLine {
-    let written = written(estimate, units);
+    // Feet and inches in their short form: spelt out they would not fit over a stride.
+    let written = written_tight(estimate, units);
     let unit = if written.unit.is_empty() { String::new() } else { format!(" {}", written.unit) };
     TextLine::new(written.value, sizes.text, Weight::Bold, theme.ink).then(
         format!(" ± {}{unit}", written.plus_minus),

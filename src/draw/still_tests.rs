@@ -3,6 +3,8 @@
 use proptest::prelude::*;
 
 use super::area::Area;
+use super::crop::Crop;
+use super::placement::covers;
 use super::sample::{self, SEVEN, Sample};
 use super::still::{
     Detail, Moment, Names, RawMark, Still, StillError, StillInput, still, still_overlay,
@@ -35,6 +37,68 @@ pub(super) fn input<'a>(
         theme: Theme::LIGHT,
         detail: Detail::Full,
     }
+}
+
+/// Labels of measured lengths leave horse and fence alone where there is sand for them.
+#[test]
+fn no_plate_covers_horse_or_fence() {
+    let approach = sample::approach(SEVEN);
+    let round = sample::round();
+    for units in [LengthUnits::Metres, LengthUnits::Feet] {
+        for size in [(854, 480), (1280, 720), (1920, 1080), (3840, 2160)] {
+            let whole = PictureSize { width: size.0, height: size.1 };
+            let camera = sample::camera(whole, 5.0, 24.0);
+            for footfall in &approach.footfalls {
+                let Some(crop) = Crop::of_track(whole, &camera, &approach, footfall) else {
+                    continue;
+                };
+                let cropped = crop.camera(&camera);
+                for (camera, picture) in [(&cropped, crop.shown()), (&camera, whole)] {
+                    let input = StillInput {
+                        units,
+                        moment: Moment::Footfall(&footfall.footfall),
+                        ..input(camera, picture, &approach, &round)
+                    };
+                    let drawn = still(&input).unwrap();
+                    check_free(&drawn, picture);
+                    assert_eq!(drawn.left_out, 0, "{size:?} {}", footfall.footfall);
+                    for plate in &drawn.plates {
+                        let hidden = drawn.bodies.iter().any(|body| covers(plate, body));
+                        assert!(!hidden, "{plate:?} at {} of {size:?}", footfall.footfall);
+                    }
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn names_left_off_are_not_in_the_picture_either() {
+    let camera = sample::camera(HD, 4.0, 24.0);
+    let approach = sample::approach(SEVEN);
+    let round = sample::round();
+    let input = StillInput { names: Names::LeftOff, ..input(&camera, HD, &approach, &round) };
+    let svg = still_overlay(&input).unwrap();
+    for name in [&round.horse, &round.rider, &round.place] {
+        assert!(!name.is_empty() && !svg.contains(name.as_str()), "{name}");
+    }
+}
+
+#[test]
+fn the_measured_hoof_lies_on_top_and_its_line_on_the_others() {
+    let camera = sample::camera(HD, 8.0, 12.0);
+    let approach = sample::approach(SEVEN);
+    let round = sample::round();
+    let input =
+        StillInput { moment: Moment::Footfall("h7"), ..input(&camera, HD, &approach, &round) };
+    let drawn = still(&input).unwrap().drawing.svg;
+    // Take-off is measured from the leading hind; what is drawn later lies on top.
+    let theme = Theme::LIGHT;
+    let fill = |colour: super::theme::Colour| format!("fill=\"{}\"", colour.hex());
+    let trailing = drawn.rfind(&fill(theme.trailing)).unwrap();
+    let leading = drawn.rfind(&fill(theme.leading)).unwrap();
+    let line = format!("stroke=\"{}\"", theme.take_off.hex());
+    assert!(drawn.match_indices(&line).any(|(at, _)| trailing < at && at < leading));
 }
 
 fn check_free(still: &Still, picture: PictureSize) {
@@ -102,7 +166,7 @@ fn only_what_has_happened_is_drawn() {
     let drawn = still(&input).unwrap();
     assert_eq!(drawn.prints.len(), 10, "two strides of four prints and the hinds of the third");
     assert!(!drawn.drawing.svg.contains("take-off ") && !drawn.drawing.svg.contains("Juniper"));
-    assert!(drawn.drawing.svg.contains("Stride −6 of 7"), "{}", drawn.drawing.svg);
+    assert!(drawn.drawing.svg.contains("Stride −6, sixth"), "{}", drawn.drawing.svg);
     assert_eq!(still_overlay(&input).unwrap(), drawn.drawing.svg, "same input, same output");
 }
 

@@ -1,5 +1,5 @@
-//! The axis everything that has strides shares: the fence at the right edge as a thin pair of
-//! uprights, strides from −n to −1 towards it, the way the horse comes.
+//! The axis everything that has strides shares: the fence at the right edge as a small drawing of
+//! one, strides from −n to −1 towards it, the way the horse comes.
 
 use super::area::{Area, Spot};
 use super::svg::{Anchor, Paint, Svg};
@@ -46,12 +46,18 @@ impl StrideAxis {
         self.right
     }
 
-    /// The uprights from `top` to `bottom`.
-    pub fn draw_fence(&self, svg: &mut Svg, top: f64, bottom: f64, theme: &Theme) {
-        let width = 0.16 * self.text;
-        for x in [self.right + 1.05 * self.text, self.right + 1.75 * self.text] {
-            let upright = Area::at(x - width / 2.0, top, width, bottom - top);
-            svg.rect(&upright, width / 2.0, &Paint::fill(theme.ink));
+    /// A small fence, two uprights with three rails, standing on `base`.
+    pub fn draw_fence(&self, svg: &mut Svg, base: f64, theme: &Theme) {
+        let (width, high) = (0.2 * self.text, 2.9 * self.text);
+        let (left, right) = (self.right + 0.55 * self.text, self.right + 2.25 * self.text);
+        for rail in 1..=3 {
+            let y = base - 0.28 * high * f64::from(rail);
+            let paint = Paint::stroke(theme.take_off, 0.24 * self.text);
+            svg.line(Spot::new(left, y), Spot::new(right, y), &paint);
+        }
+        for x in [left, right] {
+            let upright = Area::at(x - width / 2.0, base - high, width, high);
+            svg.rect(&upright, 0.0, &Paint::fill(theme.ink));
         }
     }
 
@@ -87,6 +93,26 @@ pub(super) fn round_ticks(low: f64, high: f64, wanted: f64) -> (Vec<f64>, f64) {
     ((first..=last.min(first + 20)).map(|i| i as f64 * step).collect(), step)
 }
 
+/// Round values that enclose `low` to `high`, as close together as `most` of them allow, and the
+/// step between them; `most` is three at least, which any interval can be enclosed by.
+pub(super) fn enclosing_ticks(low: f64, high: f64, most: usize) -> (Vec<f64>, f64) {
+    let span = (high - low).max(1e-9);
+    let power = 10f64.powf(span.log10().floor() - 1.0);
+    let steps = [1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0].map(|m| m * power);
+    let ends = |step: f64| {
+        // A hair inside, so that a value on a round number needs no further tick.
+        let (first, last) = ((low / step + 1e-9).floor(), (high / step - 1e-9).ceil());
+        (first as i64, (last as i64).max(first as i64 + 1))
+    };
+    let fits = |step: &f64| {
+        let (first, last) = ends(*step);
+        last - first < most.max(3) as i64
+    };
+    let step = steps.into_iter().find(fits).unwrap_or(200.0 * power);
+    let (first, last) = ends(step);
+    ((first..=last.min(first + 20)).map(|i| i as f64 * step).collect(), step)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -104,5 +130,22 @@ mod tests {
         assert_eq!(round_ticks(0.0, 4.3, 4.0), (vec![0.0, 2.0, 4.0], 2.0));
         assert_eq!(round_ticks(322.0, 371.0, 3.0).1, 20.0);
         assert_eq!(round_ticks(92.0, 104.0, 3.0).0, [95.0, 100.0]);
+    }
+
+    #[test]
+    fn two_to_four_ticks_enclose_whatever_was_measured() {
+        assert_eq!(enclosing_ticks(95.3, 102.2, 4), (vec![95.0, 100.0, 105.0], 5.0));
+        assert_eq!(enclosing_ticks(229.0, 399.0, 3), (vec![200.0, 300.0, 400.0], 100.0));
+        assert_eq!(enclosing_ticks(100.0, 105.0, 3).0, [100.0, 105.0]);
+        for (low, high) in [(0.0, 0.001), (12.3, 12.4), (88.0, 131.0), (-3.0, 900.0)] {
+            for most in 3..=4 {
+                let (ticks, _) = enclosing_ticks(low, high, most);
+                assert!((2..=most).contains(&ticks.len()), "{ticks:?}");
+                assert!(
+                    ticks[0] <= low && *ticks.last().unwrap() >= high,
+                    "{low} {high} {ticks:?}"
+                );
+            }
+        }
     }
 }

@@ -2,6 +2,7 @@
 //! tempo and speed.
 
 use super::area::{Area, Spot};
+use super::seen::why_no_length;
 use super::stride_axis::{StrideAxis, round_ticks};
 use super::stride_bracket::{StrideBracket, draw_brackets};
 use super::stride_lines::{Series, draw_series};
@@ -11,12 +12,15 @@ use super::theme::Theme;
 use super::tolerance::{Band, Tolerance};
 use crate::quantity::{Estimate, LengthUnits, Metres, Unit, written_tick, written_tight};
 use crate::stride::{ApproachMeasurement, StrideRow};
+use crate::survey::Suspect;
 
 /// What the bars need to know.
 #[derive(Clone, Copy, Debug)]
 pub struct StrideBarsInput<'a> {
     /// The approach.
     pub approach: &'a ApproachMeasurement,
+    /// Marks that do not fit: why a stride may have no length.
+    pub suspects: &'a [Suspect],
     /// The coach's band; `None` for the mean ± 0.30 m.
     pub tolerance: Option<Tolerance>,
     /// Brackets over strides, for changes of pace; empty for none.
@@ -41,7 +45,7 @@ pub fn stride_bars(input: &StrideBarsInput) -> Drawing {
     let axis = StrideAxis::new(StrideAxis::GUTTER * text, width, approach.strides.len(), text);
     // Rows: title, bars, numbers; then tempo, speed, each under its title.
     let over = if input.brackets.is_empty() { 4.3 } else { 7.0 } * text;
-    let bars = Area { left: axis.left(), right: axis.right(), top: over, bottom: 0.54 * height };
+    let bars = Area { left: axis.left(), right: axis.right(), top: over, bottom: 0.48 * height };
     let lines_top = bars.bottom + 2.2 * text;
     let row = (height - lines_top) / 2.0;
     let band = Band::of(input.approach, input.tolerance, input.units);
@@ -49,8 +53,8 @@ pub fn stride_bars(input: &StrideBarsInput) -> Drawing {
     draw_bars(&mut svg, input, &axis, &bars, band.as_ref());
     draw_brackets(&mut svg, input.brackets, &axis, 3.0 * text, text, &theme);
     axis.draw_numbers(&mut svg, bars.bottom, &theme);
-    axis.draw_fence(&mut svg, 1.8 * text, bars.bottom, &theme);
-    let rows = [Series::tempo(approach), Series::speed(approach)];
+    axis.draw_fence(&mut svg, bars.bottom, &theme);
+    let rows = [Series::tempo(approach), Series::speed(approach, input.units)];
     for (i, series) in rows.iter().enumerate() {
         let top = lines_top + row * i as f64;
         draw_series(&mut svg, series, &axis, (top, top + row), text, &theme);
@@ -74,9 +78,9 @@ fn draw_heading(svg: &mut Svg, input: &StrideBarsInput, band: Option<&Band>) {
     );
     svg.text(&title, Spot::new(0.0, text), Anchor::Start);
     if let Some(band) = band {
-        let hatched = lengths(input.approach).any(|(_, length)| band.tolerance.excludes(length));
-        let words = if hatched {
-            format!("{}; hatched: outside it", band.words)
+        let paler = lengths(input.approach).any(|(_, length)| band.tolerance.excludes(length));
+        let words = if paler {
+            format!("{}; paler bars lie outside", band.words)
         } else {
             band.words.clone()
         };
@@ -128,8 +132,12 @@ fn draw_bars(
             Some(length) => {
                 let outside = band.is_some_and(|band| band.tolerance.excludes(length));
                 draw_bar(svg, input, axis, row, length, (&y, outside));
+                draw_value(svg, input, axis, row.number, length, area.top);
             }
-            None => draw_gap(svg, axis, row.number, area, text, &theme),
+            None => {
+                let why = why_no_length(approach, row, input.suspects);
+                draw_gap(svg, axis, row.number, area, (text, why), &theme);
+            }
         }
     }
     axis.draw_rule(svg, area.bottom, &Paint::stroke(theme.ink, 0.09 * text));
@@ -143,7 +151,7 @@ fn draw_bar(
     length: &Estimate<Metres>,
     (y, outside): (&dyn Fn(f64) -> f64, bool),
 ) {
-    let StrideBarsInput { approach, units, theme, text, .. } = *input;
+    let StrideBarsInput { approach, theme, text, .. } = *input;
     let colour = theme.limb(approach.reference_limb);
     let middle = axis.middle(row.number);
     let wide = (0.62 * axis.pitch()).min(4.2 * text);
@@ -153,12 +161,10 @@ fn draw_bar(
         top: y(length.value.get()),
         bottom: y(0.0),
     };
-    if outside {
-        svg.rect(&bar, 0.0, &Paint::fill(theme.card).outlined(colour, 0.14 * text));
-        draw_hatch(svg, &bar, 0.5 * text, &Paint::stroke(colour, 0.1 * text));
-    } else {
-        svg.rect(&bar, 0.0, &Paint::fill(colour));
-    }
+    // Outside the band is no fault: the same bar in a paler tone.
+    let opacity = if outside { 0.3 } else { 1.0 };
+    svg.rect(&bar, 0.0, &Paint::fill(theme.card));
+    svg.rect(&bar, 0.0, &Paint::glaze(colour, opacity).outlined(colour, 0.14 * text));
     let (low, high) = (y(length.low95.get()), y(length.high95.get()));
     let cap = (0.2 * wide).min(0.45 * text);
     for paint in [Paint::stroke(theme.card, 0.28 * text), Paint::stroke(theme.ink, 0.12 * text)] {
@@ -167,11 +173,24 @@ fn draw_bar(
             svg.line(Spot::new(middle - cap, at), Spot::new(middle + cap, at), &paint);
         }
     }
+}
+
+/// Value and ± above the bar, all in one row over the chart: beside whiskers, band and rules they
+/// would be hard to read.
+fn draw_value(
+    svg: &mut Svg,
+    input: &StrideBarsInput,
+    axis: &StrideAxis,
+    number: i32,
+    length: &Estimate<Metres>,
+    top: f64,
+) {
+    let StrideBarsInput { units, theme, text, .. } = *input;
     let tight = written_tight(length, units);
     let (value, small) = label_sizes(input, axis);
-    let base = high - 0.45 * text;
+    let (middle, base) = (axis.middle(number), top - 0.6 * text);
     let sub = format!("±{}", tight.plus_minus);
-    let sub = TextLine::new(sub, small, Weight::Regular, theme.muted);
+    let sub = TextLine::new(sub, small, Weight::Regular, theme.ink);
     svg.text(&sub, Spot::new(middle, base), Anchor::Middle);
     let line = TextLine::new(tight.value, value, Weight::Bold, theme.ink);
     svg.text(&line, Spot::new(middle, base - 1.1 * text), Anchor::Middle);
@@ -179,7 +198,7 @@ fn draw_bar(
 
 /// Sizes of value and ± at which the widest of each fits over its bar; one size for all bars.
 fn label_sizes(input: &StrideBarsInput, axis: &StrideAxis) -> (f64, f64) {
-    let room = axis.pitch() * 0.86;
+    let room = axis.pitch() * 0.92;
     let fit = |words: &str, size: f64, weight| {
         let width = width_of(words, size, weight);
         if width > room { size * room / width } else { size }
@@ -194,34 +213,37 @@ fn label_sizes(input: &StrideBarsInput, axis: &StrideAxis) -> (f64, f64) {
     )
 }
 
-/// A stride whose length was not seen: an empty, dashed place.
-fn draw_gap(svg: &mut Svg, axis: &StrideAxis, number: i32, area: &Area, text: f64, theme: &Theme) {
+/// A stride without length: an empty, dashed place with the reason over it, a word a line.
+fn draw_gap(
+    svg: &mut Svg,
+    axis: &StrideAxis,
+    number: i32,
+    area: &Area,
+    (text, why): (f64, &str),
+    theme: &Theme,
+) {
     let middle = axis.middle(number);
     let wide = (0.62 * axis.pitch()).min(4.2 * text);
     let place = Area {
         left: middle - wide / 2.0,
         right: middle + wide / 2.0,
-        top: area.bottom - 0.5 * area.height(),
+        top: area.bottom - 0.3 * area.height(),
         bottom: area.bottom,
     };
     let dashes = Paint::stroke(theme.line, 0.08 * text).dashed(0.4 * text, 0.35 * text);
     svg.rect(&place, 0.0, &dashes);
-    for (i, word) in ["not", "seen"].into_iter().enumerate() {
-        let size = (0.92 * text).min(axis.pitch() * 0.42);
-        let line = TextLine::new(word, size, Weight::Regular, theme.muted);
-        let base = place.top - 0.45 * text - (1 - i) as f64 * 1.1 * size;
-        svg.text(&line, Spot::new(middle, base), Anchor::Middle);
-    }
-}
-
-/// Slanting lines across `area`.
-fn draw_hatch(svg: &mut Svg, area: &Area, apart: f64, paint: &Paint) {
-    let count = ((area.width() + area.height()) / apart).clamp(0.0, 400.0) as u32;
-    for i in 1..=count {
-        let start = Spot::new(area.left, area.top + f64::from(i) * apart);
-        let end = Spot::new(area.right, start.y - area.width());
-        if let Some((a, b)) = area.clip(start, end) {
-            svg.line(start.towards(end, a), start.towards(end, b), paint);
-        }
+    let size = (0.92 * text).min(axis.pitch() * 0.42);
+    let words: Vec<TextLine> = why
+        .split(' ')
+        .map(|word| TextLine::new(word, size, Weight::Regular, theme.muted))
+        .collect();
+    let widest = words.iter().map(TextLine::width).fold(0.0, f64::max);
+    let high = words.len() as f64 * 1.15 * size;
+    let base = place.top - 0.45 * text;
+    let plate = Area::at(middle - widest / 2.0, base - high, widest, high).grown(0.15 * text);
+    svg.rect(&plate, 0.2 * text, &Paint::fill(theme.card));
+    for (i, word) in words.iter().rev().enumerate() {
+        let at = Spot::new(middle, base - 0.2 * size - i as f64 * 1.15 * size);
+        svg.text(word, at, Anchor::Middle);
     }
 }

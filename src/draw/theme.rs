@@ -59,7 +59,7 @@ impl Theme {
         card: hex(0xFFFFFF),
         sand: hex(0xEFE6D6),
         ink: hex(0x1B2330),
-        muted: hex(0x5B6472),
+        muted: hex(0x474F5C),
         line: hex(0x8C8271),
         leading: hex(0x0B6E69),
         trailing: hex(0x7A3E9D),
@@ -151,10 +151,12 @@ pub struct PictureSizes {
 
 impl PictureSizes {
     /// For a picture of that size. Upright pictures are measured by a height no more than 5/4 of
-    /// their width, or text would not fit across.
+    /// their width, or text would not fit across; long ones by the height that 16 : 9 would give
+    /// them, or text would be too small beside the width it is shown at.
     pub fn of(picture: PictureSize) -> Self {
         let height = f64::from(picture.height).max(1.0);
-        let unit = height.min(f64::from(picture.width).max(1.0) * 1.25) / 1080.0;
+        let width = f64::from(picture.width).max(1.0);
+        let unit = height.min(width * 1.25).max(width * 9.0 / 16.0) / 1080.0;
         let small = (24.0 * unit).max(0.022 * height);
         Self {
             text: 1.2 * small,

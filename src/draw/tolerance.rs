@@ -40,7 +40,7 @@ impl Band {
         let setting = |length| written_setting(length, units);
         if let Some(tolerance) = set {
             let (middle, half) = (setting(tolerance.middle), setting(tolerance.half));
-            let words = format!("band: {middle} ± {half} (your setting)");
+            let words = format!("shaded: {middle}, {half} either way (your setting)");
             return Some(Self { tolerance, words });
         }
         let lengths = approach.strides.iter().filter_map(|row| row.length_m.as_ref());
@@ -50,7 +50,7 @@ impl Band {
         }
         let middle = Metres::new(seen.iter().sum::<f64>() / seen.len() as f64);
         let half = Metres::new(DEFAULT_HALF_M);
-        let words = format!("band: mean ± {} (a setting)", setting(half));
+        let words = format!("shaded: within {} of the mean", setting(half));
         Some(Self { tolerance: Tolerance { middle, half }, words })
     }
 }

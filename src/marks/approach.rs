@@ -135,6 +135,29 @@ impl Approach {
     }
 }
 
+impl Approach {
+    /// How often `limb` meets the ground up to the take-off, as far as marked.
+    pub fn contacts(&self, limb: Limb) -> usize {
+        let counts = |event| matches!(event, Event::Stride | Event::TakeOff);
+        self.footfalls.iter().filter(|f| f.limb == limb && counts(f.event)).count()
+    }
+
+    /// The most strides that can be counted from what is marked, whichever limb delimits them.
+    pub(super) fn most_strides(&self) -> usize {
+        let taken_off = |limb: Limb| {
+            let mut footfalls = self.footfalls.iter();
+            footfalls.any(|f| f.event == Event::TakeOff && f.limb == limb)
+        };
+        let any_take_off = Limb::ALL.into_iter().any(taken_off);
+        let strides = Limb::ALL.into_iter().map(|limb| {
+            // A stride up to a take-off by the other hind has a number, and no length.
+            let open = any_take_off && !taken_off(limb);
+            (self.contacts(limb) + usize::from(open)).saturating_sub(1)
+        });
+        strides.max().unwrap_or(0)
+    }
+}
+
 impl Footfall {
     /// A seen contact of `limb`.
     pub fn new(id: impl Into<String>, limb: Limb, event: Event, mark: Mark) -> Self {

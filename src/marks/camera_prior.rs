@@ -68,4 +68,23 @@ impl CameraPrior {
             other: Map::new(),
         }
     }
+
+    /// What is stated, on one line; what nobody would ask for is left out.
+    pub fn words(&self) -> String {
+        let mut words = match self.motion {
+            Motion::Fixed => "fixed".to_owned(),
+            Motion::Turning { sway_sd_m } => format!("turning, sway {sway_sd_m} m"),
+        };
+        let Given { value, sd } = self.height_m;
+        words.push_str(&format!(", {value} ± {sd} m above the ground"));
+        let usual = Self::usual(self.motion);
+        if self.roll_deg != usual.roll_deg {
+            let Given { value, sd } = self.roll_deg;
+            words.push_str(&format!(", horizon leaning {value} ± {sd}°"));
+        }
+        if let Some(Given { value, sd }) = self.focal_px {
+            words.push_str(&format!(", focal length {value} ± {sd} px"));
+        }
+        words
+    }
 }

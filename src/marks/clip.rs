@@ -62,4 +62,9 @@ impl ClipNote {
     pub fn time_of(&self, frame: FrameNumber) -> Option<&MarkedFrame> {
         self.frames.iter().find(|known| known.frame == frame)
     }
+
+    /// How fast the clip plays: "8 times slower than life".
+    pub fn pace_words(&self) -> String {
+        super::edit::pace_words(self.capture_seconds_per_second)
+    }
 }

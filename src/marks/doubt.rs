@@ -22,6 +22,15 @@ pub enum MarksDoubt {
         /// The clip's name, as the marks file has it.
         clip: String,
     },
+    /// A note is on a stride that is not marked, so that it is shown nowhere.
+    NoteOnNoStride {
+        /// The approach.
+        approach: String,
+        /// The stride, counted back from the fence.
+        stride: i32,
+        /// How many strides there are.
+        strides: usize,
+    },
 }
 
 impl MarksDoubt {
@@ -42,6 +51,17 @@ impl MarksDoubt {
                 "the clip `{clip}` is not the file that the marks were placed on: the numbers are \
                  those of the clip that was marked"
             ),
+            Self::NoteOnNoStride { approach, stride, strides } => {
+                let has = match strides {
+                    1 => "1 stride".to_owned(),
+                    many => format!("{many} strides"),
+                };
+                format!(
+                    "the note on stride \u{2212}{} of approach `{approach}` is shown nowhere: it \
+                     has {has}",
+                    stride.unsigned_abs()
+                )
+            }
         }
     }
 }
@@ -54,10 +74,22 @@ impl MarksFile {
             places.iter().flat_map(|(_, marks)| *marks).filter(|mark| mark.frame == frame).count()
         };
         let doubts = self.concealed_frames.iter().map(|frame| (*frame, marks_on(*frame)));
-        doubts
+        let mut doubts: Vec<MarksDoubt> = doubts
             .filter(|(_, marks)| *marks > 0)
             .map(|(frame, marks)| MarksDoubt::ConcealedFrame { frame, marks })
-            .collect()
+            .collect();
+        for approach in &self.approaches {
+            // Before anything is marked a note may well come first.
+            let strides = approach.most_strides();
+            let beyond = |stride: i32| strides > 0 && stride.unsigned_abs() as usize > strides;
+            let notes = approach.stride_notes.iter().filter(|note| beyond(note.stride));
+            doubts.extend(notes.map(|note| MarksDoubt::NoteOnNoStride {
+                approach: approach.id.clone(),
+                stride: note.stride,
+                strides,
+            }));
+        }
+        doubts
     }
 }
 
@@ -80,5 +112,21 @@ mod tests {
             format!("frame 118 {of}: the 2 marks on it may stand on a guess")
         );
         assert_eq!(one.sentence(), format!("frame 137 {of}: the mark on it may stand on a guess"));
+    }
+
+    #[test]
+    fn a_note_beyond_the_marked_strides_is_doubted() {
+        let mut file = sample();
+        let approach = &mut file.approaches[0];
+        approach.stride_notes.push(crate::marks::StrideNote::new(-2, "fine"));
+        assert_eq!(file.doubts(), []);
+        file.approaches[0].stride_notes.push(crate::marks::StrideNote::new(-3, "late"));
+        let [doubt] = file.doubts().try_into().unwrap();
+        assert_eq!(
+            doubt.sentence(),
+            "the note on stride −3 of approach `a1` is shown nowhere: it has 2 strides"
+        );
+        file.approaches[0].footfalls.clear();
+        assert_eq!(file.doubts(), []);
     }
 }

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use super::approach::{Approach, Event, Limb};
 use super::camera_prior::Motion;
-use super::fence::BaseCorner;
+use super::fence::{BaseCorner, Fence, FenceKind};
 use super::file::MarksFile;
 use super::reference::{Reference, ReferenceKind};
 use crate::quantity::FrameNumber;
@@ -20,9 +20,11 @@ pub enum Missing {
     Reference,
     /// A reference of which too little is marked to be of use.
     #[error(
-        "{marked} of {whole} points of reference `{reference}` are marked ({needed} or more needed)"
+        "{marked} of {whole} points of {kind} `{reference}` are marked ({needed} or more needed)"
     )]
     ReferencePoints {
+        /// What it is.
+        kind: &'static str,
         /// Which.
         reference: String,
         /// Points that carry a mark.
@@ -45,24 +47,48 @@ pub enum Missing {
     #[error("no fence: there is nothing to count strides back from")]
     Fence,
     /// A fence without a ground line.
-    #[error(
-        "the take-off base of fence `{fence}` is not marked at both ends: no take-off distance"
-    )]
+    #[error("the take-off base of fence `{fence}` is not marked: no take-off distance")]
     GroundLine {
         /// Which.
         fence: String,
+    },
+    /// A fence without a far base, or without what would tell where it is.
+    #[error(
+        "the landing base of fence `{fence}` is not marked and no spread is stated: no landing \
+         distance"
+    )]
+    FarBase {
+        /// Which.
+        fence: String,
+    },
+    /// A base of which one end is marked.
+    #[error(
+        "only one end of the {} base of fence `{fence}` is marked: it is taken as square to the \
+         track, and its distance has a doubt",
+        if *take_off_side { "take-off" } else { "landing" }
+    )]
+    BaseEnd {
+        /// Which fence.
+        fence: String,
+        /// Whether on the take-off side.
+        take_off_side: bool,
     },
     /// No approach.
     #[error("no approach: mark the footfalls")]
     Approach,
     /// An approach in which no limb is marked twice.
-    #[error("no limb is marked twice in approach `{approach}`: no stride yet")]
+    #[error("no {limbs} is marked twice in approach `{approach}`: no stride yet")]
     Strides {
+        /// Which limb would do.
+        limbs: &'static str,
         /// Which.
         approach: String,
     },
     /// An approach without take-off.
-    #[error("no take-off in approach `{approach}`: its strides cannot be counted back from it")]
+    #[error(
+        "no take-off in approach `{approach}`: no take-off distance, and strides count back from \
+         the last contact marked"
+    )]
     TakeOff {
         /// Which.
         approach: String,
@@ -90,14 +116,9 @@ impl MarksFile {
         if self.fences.is_empty() {
             missing.push(Missing::Fence);
         }
-        let bare = |corner| move |fence: &&super::Fence| fence.base(corner).is_empty();
-        let (left, right) = (bare(BaseCorner::TakeOffLeft), bare(BaseCorner::TakeOffRight));
-        missing.extend(
-            self.fences
-                .iter()
-                .filter(|fence| left(fence) || right(fence))
-                .map(|fence| Missing::GroundLine { fence: fence.id.clone() }),
-        );
+        for fence in &self.fences {
+            missing_bases(fence, &mut missing);
+        }
         if self.approaches.is_empty() {
             missing.push(Missing::Approach);
         }
@@ -155,19 +176,46 @@ impl Reference {
 
 fn missing_points(reference: &Reference) -> Option<Missing> {
     let (marked, whole) = reference.marked_points();
-    let needed = whole.min(2);
+    let (needed, kind) = (whole.min(2), reference.kind.words());
     let reference = reference.id.clone();
-    (marked < needed).then_some(Missing::ReferencePoints { reference, marked, whole, needed })
+    (marked < needed).then_some(Missing::ReferencePoints { kind, reference, marked, whole, needed })
+}
+
+/// What the measurement takes for the two bases, and when it has none.
+fn missing_bases(fence: &Fence, missing: &mut Vec<Missing>) {
+    let ends = |corners: [BaseCorner; 2]| {
+        corners.into_iter().filter(|corner| !fence.base(*corner).is_empty()).count()
+    };
+    let take_off = ends([BaseCorner::TakeOffLeft, BaseCorner::TakeOffRight]);
+    let landing = ends([BaseCorner::LandingLeft, BaseCorner::LandingRight]);
+    let one_plane =
+        matches!(fence.kind, FenceKind::Vertical | FenceKind::CrossRail | FenceKind::GroundPole);
+    let has_spread = one_plane || fence.spread_m.is_some();
+    let id = || fence.id.clone();
+    match take_off {
+        0 => missing.push(Missing::GroundLine { fence: id() }),
+        1 => missing.push(Missing::BaseEnd { fence: id(), take_off_side: true }),
+        _ => {}
+    }
+    match landing {
+        // Without a ground line a spread leads nowhere, which was said.
+        0 if !has_spread => missing.push(Missing::FarBase { fence: id() }),
+        1 if !(has_spread && take_off == 2) => {
+            missing.push(Missing::BaseEnd { fence: id(), take_off_side: false });
+        }
+        _ => {}
+    }
 }
 
 fn missing_in_approach(approach: &Approach, missing: &mut Vec<Missing>) {
     let id = &approach.id;
-    let contacts = |limb: Limb| {
-        let of_stride = |event| matches!(event, Event::Stride | Event::TakeOff);
-        approach.footfalls.iter().filter(|f| f.limb == limb && of_stride(f.event)).count()
+    let delimits = |limb: &Limb| match approach.reference_limb {
+        Some(reference) => *limb == reference,
+        None => limb.is_hind(),
     };
-    if Limb::ALL.into_iter().all(|limb| contacts(limb) < 2) {
-        missing.push(Missing::Strides { approach: id.clone() });
+    if Limb::ALL.into_iter().filter(delimits).all(|limb| approach.contacts(limb) < 2) {
+        let limbs = approach.reference_limb.map_or("hind limb", Limb::words);
+        missing.push(Missing::Strides { limbs, approach: id.clone() });
     }
     let has = |event| approach.footfalls.iter().any(|footfall| footfall.event == event);
     if !has(Event::TakeOff) {

@@ -97,6 +97,19 @@ pub enum ReferenceKind {
     },
 }
 
+impl ReferenceKind {
+    /// What it is in plain words, as it stands before its id.
+    pub fn words(&self) -> &'static str {
+        match self {
+            Self::Poles { .. } => "poles",
+            Self::Distance { .. } => "distance",
+            Self::FenceWidth { .. } => "width",
+            Self::Vertical { .. } => "vertical",
+            Self::FenceRails { .. } => "rails",
+        }
+    }
+}
+
 /// Diameter of a pole by rule, metres, where nobody measured it.
 pub const USUAL_DIAMETER_M: f64 = 0.10;
 

@@ -32,3 +32,18 @@ pub struct Round {
     #[serde(flatten)]
     pub other: Map<String, Value>,
 }
+
+impl Round {
+    /// What is stated, on one line.
+    pub fn words(&self) -> String {
+        let date = self.date.as_deref().unwrap_or_default();
+        let slope = self.slope_percent.map(|slope| {
+            let way = if slope < 0.0 { "downhill" } else { "uphill" };
+            format!("{} % {way}", slope.abs())
+        });
+        let slope = slope.as_deref().unwrap_or_default();
+        let parts = [&self.rider, &self.horse, date, &self.place, &self.surface, slope, &self.note];
+        let said: Vec<&str> = parts.into_iter().filter(|part| !part.is_empty()).collect();
+        said.join(", ")
+    }
+}

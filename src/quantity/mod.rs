@@ -17,7 +17,9 @@ pub use draws::{DrawError, GaussianDraws, seeded};
 pub use estimate::{Estimate, Percentile95};
 pub use given::Given;
 pub use length_units::LengthUnits;
-pub use tight::{written_pace, written_setting, written_tick, written_tight, written_time};
+pub use tight::{
+    written_pace, written_setting, written_speed, written_tick, written_tight, written_time,
+};
 pub use time::{FrameNumber, FrameTime};
 pub use units::{
     Degrees, Metres, MetresPerSecond, Percent, Pixels, Seconds, StridesPerMinute, Unit,

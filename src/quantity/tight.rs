@@ -3,7 +3,7 @@
 use super::estimate::Estimate;
 use super::length_units::{LengthUnits, METRES_PER_FOOT};
 use super::units::{Metres, MetresPerSecond, Seconds, Unit};
-use super::written::{Written, fixed, written};
+use super::written::{Written, decimals_for, fixed, written};
 
 /// A length as [`written`], but feet and inches as 11′6″.
 pub fn written_tight(length: &Estimate<Metres>, units: LengthUnits) -> Written {
@@ -29,6 +29,23 @@ pub fn written_pace(speed: &Estimate<MetresPerSecond>) -> Written {
         value: fixed(speed.value.metres_per_minute(), 0),
         plus_minus: fixed((speed.plus_minus() * 60.0).max(1.0), 0),
         unit: "m/min".to_owned(),
+    }
+}
+
+/// A speed as riders read it beside lengths in `units`: metres a minute, or feet a second.
+pub fn written_speed(speed: &Estimate<MetresPerSecond>, units: LengthUnits) -> Written {
+    match units {
+        LengthUnits::Metres => written_pace(speed),
+        LengthUnits::Feet => {
+            let half = speed.plus_minus() / METRES_PER_FOOT;
+            let decimals = decimals_for(half, 1);
+            let least = 10f64.powi(-(decimals as i32));
+            Written {
+                value: fixed(speed.value.get() / METRES_PER_FOOT, decimals),
+                plus_minus: fixed(half.max(least), decimals),
+                unit: "ft/s".to_owned(),
+            }
+        }
     }
 }
 
@@ -83,6 +100,14 @@ mod tests {
     fn pace_is_in_whole_metres_a_minute() {
         assert_eq!(written_pace(&estimate(5.83, 0.21)).to_string(), "350 ± 13 m/min");
         assert_eq!(written_pace(&estimate(5.83, 0.004)).to_string(), "350 ± 1 m/min");
+    }
+
+    #[test]
+    fn speed_follows_the_unit_of_lengths() {
+        // 6.096 m/s is 20 ft/s exactly.
+        let speed = estimate(6.096, 0.2);
+        assert_eq!(written_speed(&speed, LengthUnits::Feet).to_string(), "20.0 ± 0.7 ft/s");
+        assert_eq!(written_speed(&speed, LengthUnits::Metres).to_string(), "366 ± 12 m/min");
     }
 
     #[test]

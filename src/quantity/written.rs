@@ -30,7 +30,7 @@ impl std::fmt::Display for Written {
 }
 
 /// Decimals that a half-width of `plus_minus` supports, at most `finest`.
-fn decimals_for(plus_minus: f64, finest: usize) -> usize {
+pub(super) fn decimals_for(plus_minus: f64, finest: usize) -> usize {
     if plus_minus <= 0.0 || !plus_minus.is_finite() {
         return finest;
     }

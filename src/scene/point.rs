@@ -13,12 +13,15 @@ pub struct FramePoint {
     pub y: f64,
 }
 
-/// A point on the ground plane, in metres.
+/// A point on the ground plane, in metres. No marks file holds one; where it is handed out its
+/// keys carry the unit, as those of every other number do.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct GroundPoint {
     /// Metres along the ground frame's first axis.
+    #[serde(rename = "x_m")]
     pub x: f64,
     /// Metres along its second axis, to the left of the first.
+    #[serde(rename = "y_m")]
     pub y: f64,
 }
 
@@ -26,10 +29,13 @@ pub struct GroundPoint {
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct ScenePoint {
     /// Metres along the ground frame's first axis.
+    #[serde(rename = "x_m")]
     pub x: f64,
     /// Metres along its second axis.
+    #[serde(rename = "y_m")]
     pub y: f64,
     /// Metres above the ground plane.
+    #[serde(rename = "z_m")]
     pub z: f64,
 }
 

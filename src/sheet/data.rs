@@ -7,14 +7,14 @@ use typst::foundations::Bytes;
 
 use super::facts::{Fact, facts};
 use super::fit::SheetError;
-use super::free_text::breakable;
-use super::headline::headline;
+use super::free_text::{breakable_to, printable};
+use super::headline::{headline, headline_lines};
 use super::input::SheetInput;
 use super::prose::{Passage, cut, passages, within};
 use super::strip::{self, Still};
 use super::table::{TableRow, heads, rows};
 use super::words::{about, cautions, conventions};
-use crate::draw::{Drawing, PlanInput, StrideBarsInput, Theme, plan, stride_bars};
+use crate::draw::{Drawing, PlanInput, StrideBarsInput, Theme, Weight, plan, stride_bars};
 
 /// How much room things take.
 #[derive(Clone, Copy, Debug, Serialize)]
@@ -35,19 +35,36 @@ const fn density(text: f64, strip: f64, bars: f64, plan: f64) -> Density {
     Density { text, strip, bars, plan, gap: text * 1.25 }
 }
 
+impl Density {
+    /// The same with bars and plan that many times as high: what a page has to spare is theirs.
+    pub fn stretched(self, times: f64) -> Self {
+        Self { bars: self.bars * times, plan: self.plan * times, ..self }
+    }
+}
+
 /// From roomy to dense. The last leaves the least that still reads on paper. The strip keeps room
-/// for two rows as wide as the page (192 points on A4) while the page allows it, then for one.
-pub(super) const DENSITIES: [Density; 9] = [
+/// for two rows as wide as the page (192 points on A4, 198 on Letter) while the page allows it,
+/// then for one.
+pub(super) const DENSITIES: [Density; 11] = [
     density(9.6, 280.0, 300.0, 250.0),
     density(9.2, 250.0, 270.0, 210.0),
     density(8.8, 225.0, 245.0, 180.0),
-    density(8.4, 210.0, 225.0, 160.0),
-    density(8.0, 205.0, 208.0, 144.0),
-    density(7.6, 200.0, 192.0, 132.0),
-    density(7.2, 110.0, 176.0, 120.0),
-    density(6.9, 105.0, 160.0, 110.0),
-    density(6.6, 100.0, 144.0, 104.0),
+    density(8.4, 212.0, 225.0, 160.0),
+    density(8.0, 212.0, 208.0, 144.0),
+    density(7.7, 212.0, 190.0, 130.0),
+    density(7.4, 212.0, 172.0, 116.0),
+    density(7.2, 212.0, 156.0, 104.0),
+    density(7.2, 112.0, 176.0, 120.0),
+    density(6.9, 112.0, 160.0, 110.0),
+    density(6.6, 112.0, 144.0, 104.0),
 ];
+
+/// The least size of any type, points.
+pub(super) const LEAST_TEXT: f64 = 6.5;
+/// Space between headline and the column beside it.
+const HEAD_GAP: f64 = 16.0;
+/// The share of the rest that column takes.
+const ABOUT_SHARE: f64 = 0.33;
 
 /// Side margin of the page, points.
 const MARGIN: f64 = 36.0;
@@ -55,8 +72,11 @@ const MARGIN: f64 = 36.0;
 #[derive(Serialize)]
 struct Data {
     title: String,
-    headline: String,
+    headline: Vec<String>,
     about: Vec<String>,
+    about_width: f64,
+    head_gap: f64,
+    least_text: f64,
     paper: &'static str,
     margin: f64,
     density: Density,
@@ -99,12 +119,15 @@ pub(super) fn files(
     let plan_alt = "Plan of the hoof prints, poles and fence, to scale, seen from above.";
     let plan = add_drawing(&mut files, "plan.svg", plan, plan_alt);
     let stills = strip::rows(input, density.strip, width, &mut files)?;
-    let about = about(input).iter().map(|line| breakable(&cut(line, 130))).collect();
+    let about_width = (width - HEAD_GAP) * ABOUT_SHARE;
     let prose = within(passages(input), prose);
     let data = Data {
-        title: format!("Approach to {}", breakable(&cut(&input.approach.fence.name, 90))),
-        headline: sentence,
-        about,
+        title: format!("Approach to {}", cut(&printable(input, &input.approach.fence.name), 90)),
+        headline: headline_lines(input.approach, input.units),
+        about: about_lines(input, density, about_width),
+        about_width,
+        head_gap: HEAD_GAP,
+        least_text: LEAST_TEXT,
         paper: input.paper.typst_name(),
         margin: MARGIN,
         density,
@@ -115,7 +138,7 @@ pub(super) fn files(
         plan: has_ground(input).then_some(plan),
         facts: facts(input.approach, input.units),
         heads: heads(input.units),
-        rows: rows(input.approach, input.units),
+        rows: rows(input.approach, input.suspects, input.units),
         prose,
         conventions: conventions(input),
         cautions: cautions(),
@@ -127,11 +150,19 @@ pub(super) fn files(
     Ok(files)
 }
 
+/// Who and what, no word of it wider than its column.
+fn about_lines(input: &SheetInput, density: Density, room: f64) -> Vec<String> {
+    // Bold letters are the wider ones: only the first line is set in them.
+    let broken = |line: &String| breakable_to(&cut(line, 130), room, density.text, Weight::Bold);
+    about(input).iter().map(broken).collect()
+}
+
 /// Bars and plan for a page whose text is `width` wide.
 fn charts(input: &SheetInput, density: Density, width: f64) -> (Drawing, Drawing) {
     let text = chart_text(density);
     let bars = stride_bars(&StrideBarsInput {
         approach: input.approach,
+        suspects: input.suspects,
         tolerance: input.tolerance,
         brackets: input.brackets,
         units: input.units,
@@ -172,9 +203,12 @@ fn has_ground(input: &SheetInput) -> bool {
     hooves || !input.poles.is_empty() || corners.any(Option::is_some)
 }
 
-/// Type in charts: a little under the running text, never under 6.5 points.
+/// Second type in a chart, in sizes of its first.
+const CHART_SMALL: f64 = 0.92;
+
+/// Type in charts: a little under the running text, and its second type not under the least.
 fn chart_text(density: Density) -> f64 {
-    (density.text * 0.92).max(6.5)
+    (density.text * 0.92).max(LEAST_TEXT / CHART_SMALL)
 }
 
 fn colours() -> BTreeMap<&'static str, String> {

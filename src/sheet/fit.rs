@@ -60,7 +60,9 @@ const MOST_PROSE: usize = 6000;
 /// What is left of it when the page is full.
 const LEAST_PROSE: usize = 500;
 /// Densities up to this one are preferred to cutting the prose.
-const COMFORTABLE: usize = 5;
+const COMFORTABLE: usize = 7;
+/// Bars and plan are at most that much higher than their density says.
+const MOST_STRETCHED: f64 = 1.5;
 
 fn set(input: &SheetInput, fonts: &Fonts) -> Result<PagedDocument, SheetError> {
     let mut pages = 0;
@@ -68,7 +70,7 @@ fn set(input: &SheetInput, fonts: &Fonts) -> Result<PagedDocument, SheetError> {
         let document = compile(input, fonts, *density, MOST_PROSE)?;
         pages = document.pages().len();
         if pages == 1 {
-            return Ok(document);
+            return tallest_charts(input, fonts, *density, document);
         }
     }
     for density in &DENSITIES[COMFORTABLE - 1..] {
@@ -79,6 +81,27 @@ fn set(input: &SheetInput, fonts: &Fonts) -> Result<PagedDocument, SheetError> {
         }
     }
     Err(SheetError::TooLong { pages })
+}
+
+/// Gives the charts what the page has to spare, to a few per cent; `fitting` has them as low as
+/// the density says.
+fn tallest_charts(
+    input: &SheetInput,
+    fonts: &Fonts,
+    density: Density,
+    mut fitting: PagedDocument,
+) -> Result<PagedDocument, SheetError> {
+    let (mut fits, mut too_high) = (1.0, MOST_STRETCHED);
+    while too_high - fits > 0.04 {
+        let middle = f64::midpoint(fits, too_high);
+        let document = compile(input, fonts, density.stretched(middle), MOST_PROSE)?;
+        if document.pages().len() == 1 {
+            (fits, fitting) = (middle, document);
+        } else {
+            too_high = middle;
+        }
+    }
+    Ok(fitting)
 }
 
 /// Halves the doubt about how much prose fits beside the rest; `fitting` carries the least.

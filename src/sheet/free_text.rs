@@ -2,7 +2,7 @@
 //! places to break.
 
 use super::input::SheetInput;
-use crate::draw::Names;
+use crate::draw::{Names, Weight, width_of};
 
 /// A run of letters longer than this gets places to break; no word of a language is.
 const LONGEST_RUN: usize = 28;
@@ -65,9 +65,42 @@ pub(super) fn breakable(text: &str) -> String {
     out
 }
 
+/// The same with zero-width spaces inside every word wider than `room` at that size.
+pub(super) fn breakable_to(text: &str, room: f64, size: f64, weight: Weight) -> String {
+    let mut out = String::with_capacity(text.len());
+    let mut across = 0.0;
+    for letter in text.chars() {
+        if letter.is_whitespace() || letter == '\u{200b}' {
+            across = 0.0;
+        } else {
+            let wide = width_of(letter.encode_utf8(&mut [0; 4]), size, weight);
+            if across > 0.0 && across + wide > room {
+                out.push('\u{200b}');
+                across = 0.0;
+            }
+            across += wide;
+        }
+        out.push(letter);
+    }
+    out
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn no_word_is_wider_than_its_column() {
+        let name = "Wilhelmina-Wilhelmine MMMMMMMMMMMMMMMMMMMMMMMMMMMM of the Marsh";
+        for (room, size) in [(160.0, 9.6), (170.0, 6.6), (40.0, 8.0)] {
+            let broken = breakable_to(name, room, size, Weight::Bold);
+            let words = broken.split(|c: char| c.is_whitespace() || c == '\u{200b}');
+            for word in words {
+                assert!(width_of(word, size, Weight::Bold) <= room, "{word} in {room}");
+            }
+            assert_eq!(broken.replace('\u{200b}', ""), name);
+        }
+    }
 
     #[test]
     fn names_go_in_full_and_in_parts_but_not_inside_words() {

@@ -3,17 +3,28 @@
 use crate::quantity::{Estimate, LengthUnits, Metres, Unit, written};
 use crate::stride::ApproachMeasurement;
 
-/// For example "Seven strides, 3.42 to 3.71 m; take-off 1.78 ± 0.06 m", with no-break spaces
-/// inside each number.
+/// For example "Seven strides, 3.42 to 3.71 m; take-off 1.78 ± 0.06 m", with no-break spaces that
+/// keep each number with its unit and its word.
 pub fn headline(approach: &ApproachMeasurement, units: LengthUnits) -> String {
     let mut parts = vec![strides(approach, units)];
     let edges = [("take-off", &approach.take_off), ("landing", &approach.landing)];
     // One of them is enough for a headline; landing only when there is no take-off.
     let first = edges.into_iter().find_map(|(word, edge)| Some((word, edge.as_ref()?)));
     if let Some((word, edge)) = first {
-        parts.push(format!("{word} {}", whole(&written(&edge.distance_m, units).to_string())));
+        parts.push(whole(&format!("{word} {}", written(&edge.distance_m, units))));
     }
-    parts.join("; ")
+    parts.join(BETWEEN)
+}
+
+/// What stands between the parts of a headline.
+const BETWEEN: &str = "; ";
+
+/// The headline as the lines it falls into where it does not fit on one.
+pub(super) fn headline_lines(approach: &ApproachMeasurement, units: LengthUnits) -> Vec<String> {
+    let sentence = headline(approach, units);
+    let count = sentence.matches(BETWEEN).count();
+    let parts = sentence.split(BETWEEN).enumerate();
+    parts.map(|(i, part)| format!("{part}{}", if i < count { ";" } else { "" })).collect()
 }
 
 fn strides(approach: &ApproachMeasurement, units: LengthUnits) -> String {
@@ -40,7 +51,7 @@ fn strides(approach: &ApproachMeasurement, units: LengthUnits) -> String {
             if low == high {
                 format!("{counted}{seen}, all {high}{unit}")
             } else {
-                format!("{counted}{seen}, {low} to {high}{unit}")
+                format!("{counted}{seen}, {low}\u{a0}to\u{a0}{high}{unit}")
             }
         }
     }
@@ -93,6 +104,17 @@ mod tests {
             said(&approach, metres),
             "Seven strides, six measured, 3.42 to 3.71 m; landing 1.64 ± 0.08 m"
         );
+    }
+
+    #[test]
+    fn a_number_stays_with_its_unit_and_its_word() {
+        let approach = sample::approach(SEVEN);
+        for units in [LengthUnits::Metres, LengthUnits::Feet] {
+            let lines = headline_lines(&approach, units);
+            assert_eq!(lines.len(), 2);
+            assert!(lines[0].ends_with(';') && !lines[1].contains(' '), "{lines:?}");
+            assert_eq!(lines.join(" "), headline(&approach, units));
+        }
     }
 
     #[test]

@@ -3,8 +3,8 @@
 use image::{Rgb, RgbImage};
 
 use super::{Fonts, Paper, SheetError, SheetInput, SheetStill, sheet_pdf, sheet_png};
-use crate::draw::Names;
 use crate::draw::sample::{self, SEVEN, Sample};
+use crate::draw::{Names, Weight, width_of};
 use crate::marks::Round;
 use crate::quantity::LengthUnits;
 use crate::stride::{ApproachMeasurement, StrideDoubt};
@@ -123,6 +123,88 @@ fn names_left_off_are_nowhere() {
     for (name, bytes) in &files {
         let text = String::from_utf8_lossy(bytes);
         assert!(!text.contains("Juniper") && !text.contains("Maren"), "in {name}");
+        assert!(!text.contains("Lower arena") && !text.contains(".mp4"), "in {name}");
+    }
+    input.names = Names::Shown;
+    let files = super::data::files(&input, super::data::DENSITIES[0], 5000).unwrap();
+    let data = String::from_utf8_lossy(&files["sheet.json"]);
+    assert!(data.contains("Lower arena"), "the sample has a place, or this proves nothing");
+}
+
+/// The column beside the headline is as wide as the template sets it; no word may be wider.
+#[test]
+fn the_longest_names_keep_within_their_column() {
+    let approach = sample::approach(SEVEN);
+    let round = Round {
+        rider: "Alexandra-Wilhelmine von der Hohenheideunterwaldenobermarschland".into(),
+        horse: "M".repeat(60),
+        ..sample::round()
+    };
+    for paper in [Paper::A4, Paper::Letter] {
+        let input = SheetInput { paper, ..input(&approach, &round) };
+        for density in super::data::DENSITIES {
+            let files = super::data::files(&input, density, 500).unwrap();
+            let data: serde_json::Value = serde_json::from_slice(&files["sheet.json"]).unwrap();
+            let room = data["about_width"].as_f64().unwrap();
+            let lines = data["about"].as_array().unwrap();
+            assert!(lines.iter().any(|line| line.as_str().unwrap().contains("MMM")));
+            for line in lines {
+                let words = line.as_str().unwrap().split([' ', '\u{200b}']);
+                for word in words {
+                    let wide = width_of(word, density.text, Weight::Bold);
+                    assert!(wide <= room, "{word}: {wide} in {room}");
+                }
+            }
+        }
+    }
+}
+
+/// Nothing in the charts is set smaller than reads at arm's length, nor in a weight but regular or
+/// bold; the template keeps the rest to the same size.
+#[test]
+fn no_type_of_the_charts_is_under_the_least_size() {
+    for strides in [7, 15] {
+        let approach = sample::approach(Sample { strides, jump: true, all_limbs: true });
+        let round = sample::round();
+        let input = input(&approach, &round);
+        for density in super::data::DENSITIES {
+            let files = super::data::files(&input, density, 500).unwrap();
+            for name in ["bars.svg", "plan.svg"] {
+                let svg = String::from_utf8_lossy(&files[name]).into_owned();
+                for part in svg.split("font-size=\"").skip(1) {
+                    let size: f64 = part.split('"').next().unwrap().parse().unwrap();
+                    assert!(size >= 6.49, "{size} in {name} of {strides} strides");
+                }
+                assert!(!svg.contains("font-weight=\"3") && !svg.contains("light"));
+            }
+        }
+    }
+}
+
+/// Six pictures of six are printed on either paper, with a usual note beside them.
+#[test]
+fn both_papers_have_room_for_six_pictures() {
+    let mut approach = sample::approach(SEVEN);
+    approach.note = "Keep the canter from the corner; wait for the fence.".into();
+    let round = sample::round();
+    let stills: Vec<SheetStill> =
+        (0..6).map(|i| still(160 + 16 * i, 90 + 9 * i, "stride")).collect();
+    let poles = sample::poles();
+    for paper in [Paper::A4, Paper::Letter] {
+        for units in [LengthUnits::Metres, LengthUnits::Feet] {
+            let input = SheetInput {
+                stills: &stills,
+                poles: &poles,
+                paper,
+                units,
+                ..input(&approach, &round)
+            };
+            let pdf = sheet_pdf(&input, &Fonts::embedded()).unwrap();
+            let text = String::from_utf8_lossy(&pdf);
+            let pictures =
+                text.matches("/Subtype /Image").count() + text.matches("/Subtype/Image").count();
+            assert_eq!(pictures, 6, "{paper:?} {units:?}");
+        }
     }
 }
 

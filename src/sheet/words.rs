@@ -1,12 +1,15 @@
 //! Doubts, notes and small print in words.
 
+use super::free_text::printable;
 use super::headline::capital;
 use super::input::SheetInput;
 use crate::draw::Names;
+use crate::marks::{Event, MarkAddress};
 use crate::quantity::written_tick;
+use crate::stride::{ApproachMeasurement, PlacedFootfall, StrideDoubt};
 use crate::survey::Suspect;
 
-/// Who and what, for the corner of the page; names only when they may be shown.
+/// Who and what, for the corner of the page; rider, horse and place only when they may be named.
 pub(super) fn about(input: &SheetInput) -> Vec<String> {
     let round = input.round;
     let mut lines = Vec::new();
@@ -23,8 +26,10 @@ pub(super) fn about(input: &SheetInput) -> Vec<String> {
         let way = if slope > 0.0 { "uphill" } else { "downhill" };
         format!("{} % {way}", written_tick(slope.abs(), 0.1))
     });
-    add(&[&input.approach.fence.name, round.date.as_deref().unwrap_or_default()]);
-    add(&[&round.place, &round.surface, slope.as_deref().unwrap_or_default()]);
+    let fence = printable(input, &input.approach.fence.name);
+    add(&[&fence, round.date.as_deref().unwrap_or_default()]);
+    let place = if input.names == Names::Shown { round.place.as_str() } else { "" };
+    add(&[place, &round.surface, slope.as_deref().unwrap_or_default()]);
     lines
 }
 
@@ -50,8 +55,8 @@ pub(super) fn doubts(input: &SheetInput) -> Vec<String> {
     let mut doubts: Vec<String> = Vec::new();
     doubts.extend(input.marks_doubts.iter().map(crate::marks::MarksDoubt::sentence));
     doubts.extend(input.survey_doubts.iter().map(crate::survey::SurveyDoubt::sentence));
-    doubts.extend(input.approach.doubts.iter().map(crate::stride::StrideDoubt::sentence));
-    doubts.extend(input.suspects.iter().map(suspect));
+    doubts.extend(input.approach.doubts.iter().filter_map(|doubt| stride_doubt(input, doubt)));
+    doubts.extend(input.suspects.iter().filter_map(|one| suspect(input.approach, one)));
     doubts.iter().map(|doubt| on_paper(doubt)).collect()
 }
 
@@ -65,15 +70,91 @@ fn on_paper(sentence: &str) -> String {
     }
 }
 
-fn suspect(suspect: &Suspect) -> String {
-    format!(
-        "the mark of the {} on frame {} does not fit the others and was left out: it lies {} px \
-         from where they put it, {} times what placing explains",
-        suspect.mark,
+/// A doubt about the approach; a footfall is called by its hoof and stride instead of its id.
+fn stride_doubt(input: &SheetInput, doubt: &StrideDoubt) -> Option<String> {
+    let StrideDoubt::Hidden { footfall } = doubt else { return Some(doubt.sentence()) };
+    let told = |suspect: &Suspect| footfall_of(input.approach, suspect) == Some(footfall.as_str());
+    if input.suspects.iter().any(told) {
+        // The suspect's own sentence says it, and why.
+        return None;
+    }
+    match hoof(input.approach, footfall) {
+        Some(hoof) => Some(format!("the {hoof} was not seen{}", missing(input.approach, footfall))),
+        None => Some(doubt.sentence()),
+    }
+}
+
+/// A suspect in words; `None` for one of another approach, whose numbers are not on this sheet.
+fn suspect(approach: &ApproachMeasurement, suspect: &Suspect) -> Option<String> {
+    let mark = match (&suspect.mark, footfall_of(approach, suspect)) {
+        (MarkAddress::Footfall { .. }, None) => return None,
+        (_, Some(footfall)) => hoof(approach, footfall),
+        (_, None) => None,
+    };
+    let mark = mark.unwrap_or_else(|| suspect.mark.to_string());
+    let missing = footfall_of(approach, suspect).map(|id| missing(approach, id));
+    Some(format!(
+        "the mark of the {mark} (frame {}) does not fit the other marks and was left out of the \
+         numbers{}",
         suspect.frame.0,
-        written_tick(suspect.off_px, 0.1),
-        written_tick(suspect.off_sds, 0.1),
-    )
+        missing.unwrap_or_default()
+    ))
+}
+
+/// The footfall of this approach that a suspect is the mark of.
+fn footfall_of<'a>(approach: &ApproachMeasurement, suspect: &'a Suspect) -> Option<&'a str> {
+    match &suspect.mark {
+        MarkAddress::Footfall { approach: of, footfall } if *of == approach.approach => {
+            Some(footfall)
+        }
+        _ => None,
+    }
+}
+
+/// "leading hind at the end of stride −5".
+fn hoof(approach: &ApproachMeasurement, id: &str) -> Option<String> {
+    let footfall = approach.footfalls.iter().find(|footfall| footfall.footfall == id)?;
+    let at = match footfall.event {
+        Event::TakeOff => "at take-off".to_owned(),
+        Event::Landing => "at landing".to_owned(),
+        Event::Away => "after the fence".to_owned(),
+        Event::Stride => in_stride(approach, footfall),
+    };
+    Some(format!("{} {at}", footfall.limb.words()))
+}
+
+fn in_stride(approach: &ApproachMeasurement, footfall: &PlacedFootfall) -> String {
+    let id = &footfall.footfall;
+    let time = |id: &str| approach.footfall_time_s(id);
+    let number = |number: i32| format!("stride \u{2212}{}", number.unsigned_abs());
+    let strides = &approach.strides;
+    if let Some(row) = strides.iter().find(|row| row.to_footfall == *id) {
+        return format!("at the end of {}", number(row.number));
+    }
+    if let Some(row) = strides.iter().find(|row| row.from_footfall == *id) {
+        return format!("at the start of {}", number(row.number));
+    }
+    let under_way = strides.iter().find(|row| {
+        time(&row.from_footfall).is_some_and(|from| from <= footfall.time_s)
+            && time(&row.to_footfall).is_some_and(|to| footfall.time_s < to)
+    });
+    match under_way {
+        Some(row) => format!("in {}", number(row.number)),
+        None => "outside the strides measured".to_owned(),
+    }
+}
+
+/// What a footfall without a place costs.
+fn missing(approach: &ApproachMeasurement, id: &str) -> &'static str {
+    let ends = approach
+        .strides
+        .iter()
+        .filter(|row| row.length_m.is_none() && (row.from_footfall == id || row.to_footfall == id));
+    match ends.count() {
+        0 => "",
+        1 => ": the stride it belongs to has no length",
+        _ => ": the strides on either side of it have no length",
+    }
 }
 
 /// What ± means, which hoof and which edge, what else to know.
@@ -91,20 +172,21 @@ pub(super) fn conventions(input: &SheetInput) -> String {
     ];
     if let Some(take_off) = &approach.take_off {
         said.push(format!(
-            "Take-off is measured from the {} at its last contact, square to the ground line of \
-             the fence.",
+            "Take-off is measured from the place where the {} stands to push off, its last before \
+             the fence, square to the ground line.",
             take_off.limb.words()
         ));
     }
     if let Some(landing) = &approach.landing {
         said.push(format!(
-            "Landing is measured from the far base to the {} at its first contact.",
+            "Landing is measured from the far base to the place where the {} comes down.",
             landing.limb.words()
         ));
     }
     said.push(
-        "Level here means even from stride to stride; the band is a setting, no published limit \
-         exists. Hoof prints are drawn larger than life."
+        "A time is that of the frame in which a hoof first touches the ground there. Level here \
+         means even from stride to stride; the shaded band is a help for the eye, no published \
+         limit exists. Hoof prints are drawn larger than life."
             .to_owned(),
     );
     said.join(" ")
@@ -126,24 +208,69 @@ mod tests {
     use super::*;
     use crate::draw::sample::{self, SEVEN};
     use crate::sheet::tests;
-    use crate::stride::StrideDoubt;
     use crate::survey::SurveyDoubt;
 
     #[test]
     fn a_suspect_is_told_in_words() {
+        let approach = sample::approach(SEVEN);
+        let said = |one: &Suspect| on_paper(&suspect(&approach, one).unwrap());
+        // h3 ends stride −5 of seven; e3 is a fore within stride −4.
+        for (footfall, hoof) in [
+            ("h3", "leading hind at the end of stride −5"),
+            ("h0", "leading hind at the start of stride −7"),
+            ("e3", "leading fore in stride −4"),
+            ("g7", "trailing hind at take-off"),
+            ("l1", "trailing fore at landing"),
+        ] {
+            assert_eq!(
+                said(&sample::suspect(footfall)),
+                format!(
+                    "The mark of the {hoof} (frame 145) does not fit the other marks and was left \
+                     out of the numbers."
+                )
+            );
+        }
+        let pole = Suspect {
+            mark: MarkAddress::PoleEnd {
+                reference: "rails".into(),
+                pole: 2,
+                end: crate::marks::PoleEnd::Left,
+            },
+            ..sample::suspect("h3")
+        };
+        assert!(said(&pole).starts_with("The mark of the left end of pole 2 of rails (frame 145)"));
+        let elsewhere = MarkAddress::Footfall { approach: "second".into(), footfall: "h3".into() };
+        let elsewhere = Suspect { mark: elsewhere, ..sample::suspect("h3") };
+        assert_eq!(suspect(&approach, &elsewhere), None);
+    }
+
+    #[test]
+    fn a_hoof_without_a_place_is_told_once_and_by_its_stride() {
+        let mut approach = sample::approach(SEVEN);
+        for row in &mut approach.strides[2..4] {
+            row.length_m = None;
+        }
+        approach.doubts = vec![StrideDoubt::Hidden { footfall: "h3".into() }];
+        let round = sample::round();
+        let input = tests::input(&approach, &round);
         assert_eq!(
-            on_paper(&suspect(&sample::suspect("h3"))),
-            "The mark of the footfall h3 of approach first on frame 145 does not fit the \
-             others and was left out: it lies 14.2 px from where they put it, 6.3 times what \
-             placing explains."
+            doubts(&input),
+            [
+                "The leading hind at the end of stride −5 was not seen: the strides on either side of \
+              it have no length."
+            ]
         );
+        let suspects = [sample::suspect("h3")];
+        let said = doubts(&SheetInput { suspects: &suspects, ..input });
+        assert_eq!(said.len(), 1);
+        assert!(said[0].ends_with("the numbers: the strides on either side of it have no length."));
     }
 
     #[test]
     fn every_doubt_is_a_sentence_with_capital_and_stop() {
         let mut approach = sample::approach(SEVEN);
         approach.doubts =
-            vec![StrideDoubt::NoLanding, StrideDoubt::Hidden { footfall: "h3".into() }];
+            vec![StrideDoubt::NoLanding, StrideDoubt::Hidden { footfall: "h5".into() }];
         let survey_doubts = [
             SurveyDoubt::ReferencesOnOneLine { reference: "poles".into() },
             SurveyDoubt::MarksFitBadly { ratio: 2.0 },

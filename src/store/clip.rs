@@ -13,7 +13,7 @@ use crate::scene::PictureSize;
 #[derive(Debug, thiserror::Error)]
 pub enum ClipChanged {
     /// Nothing is there.
-    #[error("cannot find the clip {}: there is no such file", quoted(path))]
+    #[error("cannot find the clip {}: there is no such file", quoted(&whole(path)))]
     NotThere {
         /// Where it should lie.
         path: PathBuf,
@@ -79,6 +79,11 @@ impl ClipChanged {
             Self::Unreadable { .. } => None,
         }
     }
+}
+
+/// With its folder, so that it is seen where it was looked for.
+fn whole(path: &Path) -> PathBuf {
+    std::path::absolute(path).unwrap_or_else(|_| path.to_owned())
 }
 
 fn pictures((size, frames): &(PictureSize, u32)) -> String {

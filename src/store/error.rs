@@ -25,6 +25,12 @@ pub enum StoreError {
         /// What was to be read or written.
         path: PathBuf,
     },
+    /// A clip, where its marks file was to be named.
+    #[error("cannot use {}: it is a clip (its marks file needed)", quoted(path))]
+    Clip {
+        /// What was to be read.
+        path: PathBuf,
+    },
     /// A file of no bytes, or of nothing but blanks.
     #[error("cannot read {}: the file is empty (a marks file needed)", quoted(path))]
     Empty {
@@ -115,7 +121,7 @@ pub enum StoreError {
         source: Error,
     },
     /// The system would not let us write.
-    #[error("cannot save {}: {} (nothing was changed)", quoted(path), io_words(source))]
+    #[error("cannot save {}: {} (nothing was changed)", quoted(path), unwritable(path, source))]
     Unwritable {
         /// What was to be written.
         path: PathBuf,
@@ -160,6 +166,13 @@ impl StoreError {
             Self::NotThere { .. } => {
                 Some("`groundline begin CLIP` makes a marks file for a clip".into())
             }
+            Self::Clip { path } => {
+                let marks = super::marks_path_for(path);
+                Some(match marks.is_file() {
+                    true => format!("beside it lies {}", quoted(&marks)),
+                    false => format!("`groundline begin {}` makes one", path.display()),
+                })
+            }
             Self::Empty { path } | Self::NotJson { path, .. } | Self::Misfit { path, .. } => {
                 let backup = super::backup_path(path);
                 backup.is_file().then(|| format!("the state before is in {}", quoted(&backup)))
@@ -186,6 +199,15 @@ fn mend(path: &std::path::Path) -> String {
     format!("correct it in a text editor{or}; `groundline check` lists every broken rule")
 }
 
+/// What the system said; a folder that is not there is named.
+fn unwritable(path: &std::path::Path, source: &Error) -> String {
+    let folder = super::paths::folder_of(path);
+    match source.kind() {
+        ErrorKind::NotFound if !folder.exists() => format!("there is no folder {}", quoted(folder)),
+        _ => io_words(source),
+    }
+}
+
 fn unwritable_hint(kind: ErrorKind) -> Option<&'static str> {
     match kind {
         ErrorKind::NotFound => Some("make the folder first, or choose another"),
@@ -195,6 +217,7 @@ fn unwritable_hint(kind: ErrorKind) -> Option<&'static str> {
         ErrorKind::StorageFull | ErrorKind::QuotaExceeded => {
             Some("make room, or choose another disk")
         }
+        ErrorKind::AlreadyExists => Some("choose another name"),
         ErrorKind::IsADirectory => Some("add the name of a file in that folder"),
         ErrorKind::InvalidInput => Some("choose the name of a file"),
         _ => None,

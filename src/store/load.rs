@@ -1,6 +1,7 @@
 //! Reading a marks file: every way in which it can be unfit is told apart.
 
-use std::io::ErrorKind;
+use std::fs::File;
+use std::io::{ErrorKind, Read};
 use std::path::Path;
 
 use serde::de::DeserializeOwned;
@@ -41,10 +42,25 @@ fn read_bytes(path: &Path) -> Result<Vec<u8>, StoreError> {
     if facts.is_dir() {
         return Err(StoreError::Folder { path: owned() });
     }
+    if is_clip(path) {
+        return Err(StoreError::Clip { path: owned() });
+    }
     if facts.len() > MOST_BYTES {
         return Err(StoreError::TooLarge { path: owned(), found: facts.len(), most: MOST_BYTES });
     }
     std::fs::read(path).map_err(unreadable)
+}
+
+/// Whether it begins as the clips of phones and cameras do: MP4 and MOV, Matroska and WebM, AVI.
+/// What cannot be read is told by who reads it whole.
+fn is_clip(path: &Path) -> bool {
+    let mut start = Vec::new();
+    let read = File::open(path).and_then(|file| file.take(12).read_to_end(&mut start));
+    let at = |place: usize, tag: &[u8]| start.get(place..).is_some_and(|b| b.starts_with(tag));
+    let movie = [b"ftyp", b"moov", b"mdat", b"wide"].iter().any(|tag| at(4, *tag));
+    let matroska = at(0, b"\x1a\x45\xdf\xa3");
+    let avi = at(0, b"RIFF") && at(8, b"AVI ");
+    read.is_ok() && (movie || matroska || avi)
 }
 
 fn parse(path: &Path, bytes: &[u8]) -> Result<MarksFile, StoreError> {

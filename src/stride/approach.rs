@@ -2,37 +2,33 @@
 
 use std::collections::BTreeMap;
 
-use nalgebra::{DMatrix, DVector};
-
 use super::chance::Chance;
 use super::contacts::contacts;
 use super::doubt::StrideDoubt;
 use super::fence_line::{BaseLine, EdgeSource, corner_address, landing_source, take_off_source};
-use super::levelness::{Spread, spread_of};
 use super::measure::MeasureError;
 use super::outcome::{
-    ApproachMeasurement, EdgeDistance, FenceEdge, Levelness, PlacedFence, PlacedFootfall,
-    StrideRow, TrackAtFence,
+    ApproachMeasurement, EdgeDistance, FenceEdge, PlacedFence, PlacedFootfall, StrideRow,
+    TrackAtFence,
 };
 use super::plausible::implausible;
 use super::scene_draw::SceneDraw;
-use super::series::draw_true_lengths;
 use crate::marks::{Approach, BaseCorner, Event, Fence, Footfall, MarkAddress, MarksFile};
 use crate::quantity::{
-    Degrees, Estimate, Metres, MetresPerSecond, Percent, Seconds, StridesPerMinute, Unit, seeded,
+    Degrees, Estimate, Metres, MetresPerSecond, Seconds, StridesPerMinute, Unit,
 };
 use crate::scene::GroundPoint;
 use crate::survey::{PlaceDraws, Survey};
 
 /// What every step of the measuring needs.
-struct Work<'a> {
+pub(super) struct Work<'a> {
     survey: &'a Survey,
-    approach: &'a Approach,
+    pub(super) approach: &'a Approach,
     fence: &'a Fence,
-    places: &'a PlaceDraws,
+    pub(super) places: &'a PlaceDraws,
     chances: &'a [Chance],
     times: BTreeMap<&'a str, ContactTime>,
-    seed: u64,
+    pub(super) seed: u64,
 }
 
 /// When a contact was seen, and how long before it may have happened; capture seconds.
@@ -116,30 +112,21 @@ fn track_line(survey: &Survey, approach: &str) -> Vec<GroundPoint> {
     (0..=steps).map(|step| curve.at(from + (to - from) * step as f64 / steps as f64)).collect()
 }
 
-/// The estimate whose best value is the median of its draws: for a spread, the value at the
-/// measured lengths holds their errors too.
-fn estimate_of_median<U: Unit>(draws: impl Iterator<Item = f64>) -> Option<Estimate<U>> {
-    let draws: Vec<f64> = draws.collect();
-    let mut sorted = draws.clone();
-    sorted.sort_by(f64::total_cmp);
-    Estimate::from_draws(*sorted.get(sorted.len() / 2)?, draws)
-}
-
 impl Work<'_> {
     fn address(&self, footfall: &Footfall) -> MarkAddress {
         MarkAddress::Footfall { approach: self.approach.id.clone(), footfall: footfall.id.clone() }
     }
 
-    fn best(&self) -> SceneDraw<'_> {
+    pub(super) fn best(&self) -> SceneDraw<'_> {
         SceneDraw::Best(self.survey)
     }
 
-    fn draw(&self, draw: usize) -> SceneDraw<'_> {
+    pub(super) fn draw(&self, draw: usize) -> SceneDraw<'_> {
         SceneDraw::Draw(self.survey, self.places, draw, &self.chances[draw])
     }
 
     /// An estimate of whatever `number` makes of a scene. `None` where the best scene has none.
-    fn estimate<U: Unit>(
+    pub(super) fn estimate<U: Unit>(
         &self,
         number: impl Fn(SceneDraw<'_>, Option<&Chance>) -> Option<f64>,
     ) -> Option<Estimate<U>> {
@@ -157,12 +144,16 @@ impl Work<'_> {
         Some(time.seen - late * time.gap)
     }
 
-    fn length(&self, scene: SceneDraw<'_>, pair: (&Footfall, &Footfall)) -> Option<f64> {
+    pub(super) fn length(&self, scene: SceneDraw<'_>, pair: (&Footfall, &Footfall)) -> Option<f64> {
         let from = scene.place(&self.address(pair.0))?;
         Some(from.distance(scene.place(&self.address(pair.1))?))
     }
 
-    fn duration(&self, pair: (&Footfall, &Footfall), late: Option<&Chance>) -> Option<f64> {
+    pub(super) fn duration(
+        &self,
+        pair: (&Footfall, &Footfall),
+        late: Option<&Chance>,
+    ) -> Option<f64> {
         let duration = self.time(pair.1, late)? - self.time(pair.0, late)?;
         (duration > 0.0).then_some(duration)
     }
@@ -285,70 +276,6 @@ impl Work<'_> {
     /// Footfalls of an event that were not seen.
     fn unseen(&self, event: Event) -> impl Iterator<Item = &Footfall> {
         self.approach.footfalls.iter().filter(move |f| f.event == event && f.hidden)
-    }
-
-    fn levelness(&self, strides: &[StrideRow]) -> Option<Levelness> {
-        let rows: Vec<(i32, (&Footfall, &Footfall))> = strides
-            .iter()
-            .filter(|row| row.length_m.is_some())
-            .filter_map(|row| {
-                let find = |id: &str| self.approach.footfalls.iter().find(|f| f.id == id);
-                Some((row.number, (find(&row.from_footfall)?, find(&row.to_footfall)?)))
-            })
-            .collect();
-        let lengths = |scene: SceneDraw<'_>| -> Option<Vec<(i32, f64)>> {
-            rows.iter().map(|(number, pair)| Some((*number, self.length(scene, *pair)?))).collect()
-        };
-        let spread = |scene: SceneDraw<'_>| spread_of(&lengths(scene)?);
-        let time = |late: Option<&Chance>| -> Option<f64> {
-            rows.iter().map(|(_, pair)| self.duration(*pair, late)).sum()
-        };
-        let count = rows.len() as f64;
-        let spreads = self.true_spreads(&lengths)?;
-        Some(Levelness {
-            range_m: estimate_of_median(spreads.iter().map(|s| s.range))?,
-            variation_percent: estimate_of_median(spreads.iter().map(|s| s.variation_percent))?,
-            trend_m_per_stride: self.estimate::<Metres>(|scene, _| Some(spread(scene)?.trend))?,
-            mean_m: self.estimate::<Metres>(|scene, _| Some(spread(scene)?.mean))?,
-            mean_speed_m_per_s: self.estimate::<MetresPerSecond>(|scene, late| {
-                Some(count * spread(scene)?.mean / time(late)?)
-            })?,
-            mean_tempo_strides_per_min: self
-                .estimate::<StridesPerMinute>(|_, late| Some(60.0 * count / time(late)?))?,
-        })
-    }
-
-    /// Spreads of draws of the true lengths behind the measured ones.
-    fn true_spreads(
-        &self,
-        lengths: &impl Fn(SceneDraw<'_>) -> Option<Vec<(i32, f64)>>,
-    ) -> Option<Vec<Spread>> {
-        let best = lengths(self.best())?;
-        let measured = DVector::from_iterator(best.len(), best.iter().map(|(_, length)| *length));
-        let draws: Option<Vec<DVector<f64>>> = (0..self.places.count())
-            .map(|draw| {
-                let drawn = lengths(self.draw(draw))?;
-                Some(DVector::from_iterator(drawn.len(), drawn.iter().map(|(_, length)| *length)))
-            })
-            .collect();
-        let draws = DMatrix::from_columns(&draws?);
-        let middle = draws.column_mean();
-        let mut off = draws;
-        for mut column in off.column_iter_mut() {
-            column -= &middle;
-        }
-        let errors = &off * off.transpose() / (off.ncols() as f64 - 1.0);
-        let mut random = seeded(self.seed);
-        let truths = draw_true_lengths(&measured, &errors, off.ncols(), &mut random);
-        truths
-            .column_iter()
-            .map(|column| {
-                let numbered = best.iter().zip(column.iter());
-                spread_of(
-                    &numbered.map(|((number, _), length)| (*number, *length)).collect::<Vec<_>>(),
-                )
-            })
-            .collect()
     }
 
     fn track_at_fence(&self) -> Option<TrackAtFence> {

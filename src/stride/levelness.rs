@@ -1,5 +1,90 @@
 //! How even the strides were: range, coefficient of variation, trend, means.
 
+use nalgebra::{DMatrix, DVector};
+
+use super::approach::Work;
+use super::chance::Chance;
+use super::outcome::{Levelness, StrideRow};
+use super::scene_draw::SceneDraw;
+use super::series::draw_true_lengths;
+use crate::marks::Footfall;
+use crate::quantity::{Estimate, Metres, MetresPerSecond, StridesPerMinute, Unit, seeded};
+
+impl Work<'_> {
+    pub(super) fn levelness(&self, strides: &[StrideRow]) -> Option<Levelness> {
+        let rows: Vec<(i32, (&Footfall, &Footfall))> = strides
+            .iter()
+            .filter(|row| row.length_m.is_some())
+            .filter_map(|row| {
+                let find = |id: &str| self.approach.footfalls.iter().find(|f| f.id == id);
+                Some((row.number, (find(&row.from_footfall)?, find(&row.to_footfall)?)))
+            })
+            .collect();
+        let lengths = |scene: SceneDraw<'_>| -> Option<Vec<(i32, f64)>> {
+            rows.iter().map(|(number, pair)| Some((*number, self.length(scene, *pair)?))).collect()
+        };
+        let spread = |scene: SceneDraw<'_>| spread_of(&lengths(scene)?);
+        let time = |late: Option<&Chance>| -> Option<f64> {
+            rows.iter().map(|(_, pair)| self.duration(*pair, late)).sum()
+        };
+        let count = rows.len() as f64;
+        let spreads = self.true_spreads(&lengths)?;
+        Some(Levelness {
+            range_m: estimate_of_median(spreads.iter().map(|s| s.range))?,
+            variation_percent: estimate_of_median(spreads.iter().map(|s| s.variation_percent))?,
+            trend_m_per_stride: self.estimate::<Metres>(|scene, _| Some(spread(scene)?.trend))?,
+            mean_m: self.estimate::<Metres>(|scene, _| Some(spread(scene)?.mean))?,
+            mean_speed_m_per_s: self.estimate::<MetresPerSecond>(|scene, late| {
+                Some(count * spread(scene)?.mean / time(late)?)
+            })?,
+            mean_tempo_strides_per_min: self
+                .estimate::<StridesPerMinute>(|_, late| Some(60.0 * count / time(late)?))?,
+        })
+    }
+
+    /// Spreads of draws of the true lengths behind the measured ones.
+    fn true_spreads(
+        &self,
+        lengths: &impl Fn(SceneDraw<'_>) -> Option<Vec<(i32, f64)>>,
+    ) -> Option<Vec<Spread>> {
+        let best = lengths(self.best())?;
+        let measured = DVector::from_iterator(best.len(), best.iter().map(|(_, length)| *length));
+        let draws: Option<Vec<DVector<f64>>> = (0..self.places.count())
+            .map(|draw| {
+                let drawn = lengths(self.draw(draw))?;
+                Some(DVector::from_iterator(drawn.len(), drawn.iter().map(|(_, length)| *length)))
+            })
+            .collect();
+        let draws = DMatrix::from_columns(&draws?);
+        let middle = draws.column_mean();
+        let mut off = draws;
+        for mut column in off.column_iter_mut() {
+            column -= &middle;
+        }
+        let errors = &off * off.transpose() / (off.ncols() as f64 - 1.0);
+        let mut random = seeded(self.seed);
+        let truths = draw_true_lengths(&measured, &errors, off.ncols(), &mut random);
+        truths
+            .column_iter()
+            .map(|column| {
+                let numbered = best.iter().zip(column.iter());
+                spread_of(
+                    &numbered.map(|((number, _), length)| (*number, *length)).collect::<Vec<_>>(),
+                )
+            })
+            .collect()
+    }
+}
+
+/// The estimate whose best value is the median of its draws: for a spread, the value at the
+/// measured lengths holds their errors too.
+fn estimate_of_median<U: Unit>(draws: impl Iterator<Item = f64>) -> Option<Estimate<U>> {
+    let draws: Vec<f64> = draws.collect();
+    let mut sorted = draws.clone();
+    sorted.sort_by(f64::total_cmp);
+    Estimate::from_draws(*sorted.get(sorted.len() / 2)?, draws)
+}
+
 /// The five numbers of one set of lengths; `None` for fewer than three strides.
 pub(super) fn spread_of(lengths: &[(i32, f64)]) -> Option<Spread> {
     if lengths.len() < 3 {

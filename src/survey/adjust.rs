@@ -14,7 +14,7 @@ use super::misfit::{Misfit, log_chi_square_tail};
 use super::model::Model;
 use super::outcome::{MarkResidual, Survey, Suspect};
 use super::report::report;
-use super::snoop::{without, worst};
+use super::snoop::{free_orphan, without, worst};
 use super::start::Start;
 use super::unknowns::Meaning;
 use crate::marks::{MarkAddress, MarksFile};
@@ -94,7 +94,36 @@ fn adjusted_from_the_best(
     }
     let (mut model, first, unjoined) = best?;
     model.robust = false;
-    Ok(Adjusted { unjoined, ..adjust(model, first.x)? })
+    let adjusted = match adjust(model.clone(), first.x.clone()) {
+        Err(SurveyError::NotSettled { .. }) => adjust_without_gross(model, first)?,
+        adjusted => adjusted?,
+    };
+    Ok(Adjusted { unjoined, ..adjusted })
+}
+
+/// A click this many standard deviations from where the forgiving search expects it is on the
+/// wrong thing.
+const GROSS_SDS: f64 = 10.0;
+
+/// Leaves out what lies so far off that no adjustment that believes it settles, and adjusts.
+fn adjust_without_gross(mut model: Model, forgiving: Solution) -> Result<Adjusted, SurveyError> {
+    let mut gross = Vec::new();
+    for index in 0..model.clicks.len() {
+        let Some(point) = expected(&model, &forgiving.x, index) else { continue };
+        let click = &model.clicks[index];
+        let off_px = point.distance(click.at);
+        let off_sds = off_px / click.sd_px;
+        if off_sds > GROSS_SDS {
+            let mark = model.places[click.place].0.clone();
+            gross.push((index, Suspect { mark, frame: click.frame, off_px, off_sds }));
+        }
+    }
+    for (index, _) in &gross {
+        model.clicks[*index].used = false;
+        free_orphan(&mut model, *index, &forgiving.x);
+    }
+    let suspects = gross.into_iter().map(|(_, suspect)| suspect).collect();
+    Ok(Adjusted { suspects, ..adjust(model, forgiving.x)? })
 }
 
 fn run(model: &Model, start: DVector<f64>) -> Result<Solution, SurveyError> {

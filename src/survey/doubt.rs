@@ -138,7 +138,10 @@ impl SurveyDoubt {
                 "the lens seems {ratio:.2} times as long as stated: the marks were believed"
             ),
             Self::TrackBends { approach } => {
-                format!("the track of approach `{approach}` bends: it was not taken as straight")
+                format!(
+                    "the track of approach `{approach}` bends: it was not taken as straight; where \
+                     the horse went straight, the camera was moved or the ground is not flat"
+                )
             }
             Self::MarksFitBadly { ratio } => format!(
                 "the marks fit {ratio:.1} times worse than their stated errors allow: the camera \

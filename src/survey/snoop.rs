@@ -41,13 +41,17 @@ pub(super) fn worst(adjusted: &Adjusted) -> Vec<Culprit> {
             Some((misfit, Culprit::Prior { column }))
         })
         .collect();
-    let limit = (FALSE_ALARM / (clicks.len() + priors.len()).max(1) as f64).ln();
+    // Clicks and beliefs each share the chance of a false alarm among themselves: a handful of
+    // stated lengths is not to be shielded by a thousand clicks.
     [clicks, priors]
         .into_iter()
         .filter_map(|tested| {
-            tested.into_iter().min_by(|a, b| a.0.log_probability.total_cmp(&b.0.log_probability))
+            let limit = (FALSE_ALARM / tested.len().max(1) as f64).ln();
+            tested
+                .into_iter()
+                .min_by(|a, b| a.0.log_probability.total_cmp(&b.0.log_probability))
+                .filter(|(misfit, _)| misfit.log_probability < limit)
         })
-        .filter(|(misfit, _)| misfit.log_probability < limit)
         .map(|(_, culprit)| culprit)
         .collect()
 }
@@ -99,7 +103,7 @@ pub(super) fn without(mut before: Adjusted, culprit: Culprit) -> Result<Adjusted
 }
 
 /// A place whose last click is left out would be open: it gets a belief too weak to matter.
-fn free_orphan(model: &mut Model, click: usize, x: &DVector<f64>) {
+pub(super) fn free_orphan(model: &mut Model, click: usize, x: &DVector<f64>) {
     let place = model.clicks[click].place;
     if model.clicks.iter().any(|other| other.used && other.place == place) {
         return;

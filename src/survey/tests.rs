@@ -134,12 +134,8 @@ fn exact_clicks_give_exact_lengths() {
     let scene = scene(20.0);
     let (survey, measured) = measure(&marks(&scene, 0.0, 0.0, 1), Draws::default()).unwrap();
     let approach = &measured.approaches[0];
-    let lengths: Vec<f64> = approach
-        .strides
-        .iter()
-        .map(|s| s.length_m.unwrap().value)
-        .map(crate::quantity::Unit::get)
-        .collect();
+    let lengths: Vec<f64> =
+        approach.strides.iter().map(|s| s.length_m.unwrap().value).map(Unit::get).collect();
     let camera = survey.cameras.values().next().unwrap();
     assert!((camera.pose.position.y + scene.distance).abs() < 0.05, "{:?}", camera.pose.position);
     assert_eq!(approach.strides[0].number, -7);
@@ -147,7 +143,7 @@ fn exact_clicks_give_exact_lengths() {
         assert!((length - 3.503).abs() < 0.01, "{length}");
     }
     let take_off = approach.take_off.as_ref().unwrap();
-    assert!((crate::quantity::Unit::get(take_off.distance_m.value) - 1.8).abs() < 0.01);
+    assert!((Unit::get(take_off.distance_m.value) - 1.8).abs() < 0.01);
 }
 
 #[test]
@@ -160,11 +156,11 @@ fn stride_error_meets_the_design_bar() {
         let (_, measured) = measure(&file, Draws { count: 400, seed: 5 }).unwrap();
         for (i, stride) in measured.approaches[0].strides.iter().enumerate() {
             let length = stride.length_m.unwrap();
-            let error = crate::quantity::Unit::get(length.value) - truth[i].distance(truth[i + 1]);
+            let error = Unit::get(length.value) - truth[i].distance(truth[i + 1]);
             squares += error * error;
             count += 1.0;
-            let low = crate::quantity::Unit::get(length.low95);
-            let high = crate::quantity::Unit::get(length.high95);
+            let low = Unit::get(length.low95);
+            let high = Unit::get(length.high95);
             let true_length = truth[i].distance(truth[i + 1]);
             inside += f64::from(u8::from((low..=high).contains(&true_length)));
         }

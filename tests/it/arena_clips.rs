@@ -219,16 +219,19 @@ fn look(scene: &Scene, truth: &Truth, folder: &Path) {
     assert!((scale - plays_at / filming.frames_per_s).abs() < 1e-9, "{}", found["capture"]);
 }
 
-/// One picture of the clip's size for every footfall.
+/// A picture for every footfall: a part of the frame, enlarged up to three times and to no more
+/// than 1600 pixels across.
 fn stills(scene: &Scene, approach: &Value, folder: &Path) {
     ask(folder, &["stills", "round.marks.json", "-o", "stills"]);
     let entries = std::fs::read_dir(folder.join("stills")).unwrap();
     let pictures: Vec<PathBuf> = entries.map(|entry| entry.unwrap().path()).collect();
     assert_eq!(pictures.len(), approach["footfalls"].as_array().unwrap().len());
-    let size = scene.filming.picture;
+    let whole = scene.filming.picture;
     for path in pictures {
         let picture = image::open(&path).unwrap_or_else(|error| panic!("{path:?}: {error}"));
-        assert_eq!((picture.width(), picture.height()), (size.width, size.height), "{path:?}");
+        let (width, height) = (picture.width(), picture.height());
+        assert!((200..=1600.min(3 * whole.width)).contains(&width), "{path:?}: {width} px wide");
+        assert!((100..=3 * whole.height).contains(&height), "{path:?}: {height} px high");
     }
 }
 

@@ -286,6 +286,91 @@ fn texts_that_are_no_marks_file() {
 }
 
 #[test]
+fn a_clip_in_place_of_its_marks_file() {
+    let stable = stable_with(&measurable());
+    made_clip(&stable.path("ride.mp4"));
+    for command in
+        [&["measure", "@ride.mp4"][..], &["check", "@ride.mp4"], &["mark", "@ride.mp4", "undo"]]
+    {
+        refused(
+            &stable,
+            command,
+            1,
+            "error: cannot use `ride.mp4`: it is a clip (its marks file needed)\nhint: `groundline begin ",
+        );
+    }
+    std::fs::write(stable.path("ride.marks.json"), "{}").unwrap();
+    refused(&stable, &["measure", "@ride.mp4"], 1, "hint: beside it lies `ride.marks.json`");
+}
+
+#[test]
+fn the_table_holds_all_that_is_printed() {
+    let mut file = measurable();
+    file["approaches"][0]["stride_notes"] =
+        json!([{ "stride": -1, "text": "close, \"deep\"" }, { "stride": -9, "text": "x" }]);
+    let stable = stable_with(&file);
+    let table = |units: &str| {
+        let words = ["measure", "@lesson.marks.json", "--csv", "@t.csv", "--units", units];
+        let said = say(&stable, &words);
+        assert!(said.out.ends_with("\nwrote `t.csv`\n"), "{}", said.out);
+        (said.out, std::fs::read_to_string(stable.path("t.csv")).unwrap())
+    };
+    let (printed, metres) = table("m");
+    assert!(printed.contains(
+        "doubt: the note on stride −9 of approach `approach 0` is shown nowhere: it has 6 strides\n"
+    ));
+    let lines: Vec<&str> = metres.split_terminator("\r\n").collect();
+    assert!(
+        lines[0].starts_with("row,approach,fence,stride,length_m,length_m_low95,"),
+        "{}",
+        lines[0]
+    );
+    assert!(lines[6].ends_with(",\"close, \"\"deep\"\"\""), "{}", lines[6]);
+    let mut reader = csv::Reader::from_reader(metres.as_bytes());
+    let rows: Vec<csv::StringRecord> = reader.records().map(Result::unwrap).collect();
+    for kind in ["stride", "take_off", "doubt"] {
+        assert!(rows.iter().any(|row| &row[0] == kind), "{kind}: {metres}");
+    }
+    let length: f64 = rows[0][4].parse().unwrap();
+    assert!(
+        rows.iter().flatten().all(|cell| cell.parse::<f64>().is_err() || cell.len() <= 9),
+        "{metres}"
+    );
+    let (printed, feet) = table("ft");
+    assert!(feet.contains("length_ft,") && feet.contains("speed_ft_per_s,"), "{feet}");
+    assert!(printed.contains(" ft/s") && printed.contains(" m/min") && !printed.contains(" m/s"));
+    let mut reader = csv::Reader::from_reader(feet.as_bytes());
+    let in_feet: f64 = reader.records().next().unwrap().unwrap()[4].parse().unwrap();
+    assert!((in_feet * 0.3048 - length).abs() < 1e-4, "{in_feet} ft, {length} m");
+    // Every line of the strides is as long as their heading, but for the notes.
+    let columns =
+        printed.lines().skip(1).take(7).map(|line| line.find(" ft/s").or(line.find("   speed")));
+    assert!(columns.skip(1).collect::<std::collections::BTreeSet<_>>().len() == 1, "{printed}");
+}
+
+#[test]
+fn places_on_the_ground_carry_their_unit() {
+    let stable = stable_with(&measurable());
+    let said = say(&stable, &["measure", "@lesson.marks.json", "--json", "--csv", "@t.csv"]);
+    let found: Value = serde_json::from_str(&said.out).unwrap();
+    assert!(found["ground_frame"].as_str().unwrap().contains("x runs the way the horse goes"));
+    let place = &found["approaches"][0]["footfalls"][1]["place"];
+    assert!(place["x_m"].is_f64() && place["y_m"].is_f64() && place.get("x").is_none(), "{place}");
+}
+
+#[test]
+fn the_demo_replaces_nobodys_files() {
+    let stable = stable_with(&measurable());
+    std::fs::write(stable.path("sheet.pdf"), "mine").unwrap();
+    let folder = "@";
+    let error = "`sheet.pdf` there was not made by a demo\nhint: choose another folder: `groundline demo FOLDER`";
+    refused(&stable, &["demo", folder], 1, error);
+    std::fs::write(stable.path("about-this-demo.txt"), "Made by `groundline demo`").unwrap();
+    std::fs::write(stable.path("schooling.marks.undo.json"), "{}").unwrap();
+    refused(&stable, &["demo", folder], 1, "its marks were changed since");
+}
+
+#[test]
 fn a_damaged_file_points_to_its_backup() {
     let stable = stable_with(&measurable());
     assert_eq!(
@@ -436,6 +521,11 @@ fn typed_numbers_and_names() {
             "there is no such file or folder (`gone.json`)",
         ),
         (
+            "sheet @lesson.marks.json -o @s.jpg",
+            2,
+            "cannot write `s.jpg`: its name has `.jpg` (.pdf or .png needed)",
+        ),
+        (
             "sheet @lesson.marks.json -o @s.pdf --approach nix",
             1,
             "holds no such approach (it holds `approach 0`)",
@@ -526,7 +616,7 @@ fn places_that_cannot_be_written_to() {
     let stable = stable_with_its_clip();
     std::fs::create_dir(stable.path("folder")).unwrap();
     std::fs::write(stable.path("file"), "kept").unwrap();
-    let no_folder = "there is no such file or folder (nothing was changed)\nhint: make the folder first, or choose another";
+    let no_folder = "there is no folder `no/such` (nothing was changed)\nhint: make the folder first, or choose another";
     for (words, error) in [
         ("frame @laid-out.mp4 0 -o @no/such/f.png", no_folder),
         ("begin @laid-out.mp4 -o @no/such/x.marks.json", no_folder),
@@ -690,13 +780,13 @@ fn a_mark_on_a_guessed_picture_is_doubted() {
             &["mark", "@lesson.marks.json", "tie", "post", "--frame", frame, "--at", "5,6"],
         )
     };
-    tie("31").done("done: add tie `post`, mark tie `post` on frame 31 at (5, 6)");
+    tie("31").done("added tie `post`, marked tie `post` on frame 31 at (5, 6)");
     let doubt = "doubt: frame 32 is damaged in the clip and parts of its picture are guessed: the mark on it may stand on a guess";
-    tie("32").done(&format!("done: mark tie `post` on frame 32 at (5, 6)\n{doubt}"));
+    tie("32").done(&format!("marked tie `post` on frame 32 at (5, 6)\n{doubt}"));
     assert_eq!(stable.json()["concealed_frames"], json!([32]));
     assert!(say(&stable, &["check", "@lesson.marks.json"]).out.contains(doubt));
     say(&stable, &["frame", "@lesson.mp4", "32", "-o", "@f.png"]).done(
-        "done: draw frame 32 to `f.png`\ndoubt: frame 32 is damaged in the clip and parts of its picture are guessed",
+        "drew frame 32 → `f.png`\ndoubt: frame 32 is damaged in the clip and parts of its picture are guessed",
     );
     let error = "cannot read frame 30: its data is damaged (at 3.000 s) in lesson.mp4\nhint: use the frame before or after it";
     refused(

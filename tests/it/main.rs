@@ -14,6 +14,8 @@ mod reference_python;
 mod sample;
 mod support;
 
+/// Accuracy and honesty of the ± on a few scenes of known truth.
+mod arena_accuracy;
 /// Twelve small rendered clips through the whole program.
 mod arena_clips;
 /// Input that cannot be used, and what is said of it.

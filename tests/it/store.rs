@@ -158,7 +158,8 @@ fn saving_where_it_cannot_be_done_says_why() {
     let stable = Stable::new();
     let file = load(&stable.marks()).unwrap();
     let error = save(&stable.path("none/x.marks.json"), &file).unwrap_err().to_string();
-    assert!(error.contains("there is no such file or folder"), "{error}");
+    let folder = stable.path("none").display().to_string();
+    assert!(error.contains(&format!("there is no folder `{folder}`")), "{error}");
     std::fs::create_dir(stable.path("dir.marks.json")).unwrap();
     assert!(matches!(save(&stable.path("dir.marks.json"), &file), Err(StoreError::Folder { .. })));
 }

@@ -11,7 +11,7 @@ use super::thing_args::{
 };
 use crate::cli::choices;
 use crate::cli::frame_times::TimeArgs;
-use crate::cli::spots::{Spot, positive, slowed, whole};
+use crate::cli::spots::{Spot, positive, signed, slowed, whole};
 use crate::marks::{BaseCorner, PoleEnd};
 
 /// Arguments of `mark`.
@@ -20,7 +20,8 @@ use crate::marks::{BaseCorner, PoleEnd};
 pub struct MarkArgs {
     /// The marks file
     pub marks: PathBuf,
-    /// Make the changes of this JSON list, all or none, as one step (`-` for standard input)
+    /// Make the changes of this JSON list, all or none, as one step (`-` for standard input);
+    /// `groundline schema --edits` prints its shape
     #[arg(long, value_name = "FILE")]
     pub edits: Option<PathBuf>,
     /// What to state or mark
@@ -63,9 +64,20 @@ pub enum MarkCommand {
         #[command(flatten)]
         point: PointArgs,
     },
+    /// Mark many points at once from a table (CSV), all or none, as one step
+    ///
+    /// Its first line names the columns: place,frame,x,y and, as you like, sd and event. A place
+    /// is named as `check --list` shows it (rails/1/left, A/take-off-left); a limb
+    /// (leading-hind, …) adds a footfall, whose event is stride, take-off, landing or away. A
+    /// footfall without x and y was hidden.
+    Points {
+        /// The table (`-` for standard input)
+        #[arg(value_name = "FILE.csv")]
+        table: PathBuf,
+    },
     /// State a fence, or restate parts of it
     Fence(FenceArgs),
-    /// Mark a base point of a fence, on the ground
+    /// Mark a base point of a fence: where the inner face of an upright meets the ground
     Base {
         /// The fence's id
         fence: String,
@@ -87,7 +99,7 @@ pub enum MarkCommand {
         #[command(flatten)]
         point: PointArgs,
     },
-    /// State an approach to a fence, or restate parts of it
+    /// State an approach to a fence, or restate parts of it; the only one needs no id
     Approach(ApproachArgs),
     /// Mark the first contact of a hoof, or restate parts of it
     Footfall(FootfallArgs),
@@ -109,7 +121,7 @@ pub enum MarkCommand {
         #[arg(long, value_name = "ID")]
         approach: Option<String>,
         /// The stride, counted back from the fence: −1 is the last
-        #[arg(long, value_name = "NUMBER", allow_negative_numbers = true)]
+        #[arg(long, value_name = "NUMBER", value_parser = signed)]
         stride: Option<i32>,
     },
     /// Move a mark
@@ -118,7 +130,7 @@ pub enum MarkCommand {
     Remove {
         /// What it is
         thing: RemovedThing,
-        /// Its id; for a mark or footfall its name as `check --list` shows it
+        /// Its id; for a mark its name as `check --list` shows it
         id: String,
         /// For a mark, the frame; may be left out when there is only one
         #[arg(long, value_name = "NUMBER", value_parser = whole::<u32>)]

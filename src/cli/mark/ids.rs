@@ -32,7 +32,7 @@ fn only<'a>(
     match ids.as_slice() {
         [id] => Ok((*id).to_owned()),
         [] => Err(Failure::new(format!("cannot tell which {kind} is meant: the file has none"))
-            .hint(format!("`groundline mark MARKS {kind} --help` says how to add one"))),
+            .hint(format!("state one first: `groundline mark MARKS {kind} --help` says how"))),
         ids => {
             let ids: Vec<String> = ids.iter().map(|id| format!("`{id}`")).collect();
             let (count, ids) = (ids.len(), ids.join(", "));

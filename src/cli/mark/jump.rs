@@ -35,7 +35,7 @@ pub(super) fn fence(args: FenceArgs, file: &MarksFile) -> Edit {
 }
 
 pub(super) fn approach(args: ApproachArgs, file: &MarksFile) -> Result<Edit, Failure> {
-    let known = args.id.as_ref().and_then(|id| file.approach(id));
+    let known = restated_approach(&args, file)?;
     let mut approach = match known {
         Some(known) => known.clone(),
         None => {
@@ -53,6 +53,26 @@ pub(super) fn approach(args: ApproachArgs, file: &MarksFile) -> Result<Edit, Fai
         Some(known) => ListChange::replace(&known.id, approach),
         None => ListChange::add(approach),
     }))
+}
+
+/// The approach of that id; without id and fence the only one, so that nobody gets a second,
+/// empty approach who meant the first.
+fn restated_approach<'a>(
+    args: &ApproachArgs,
+    file: &'a MarksFile,
+) -> Result<Option<&'a Approach>, Failure> {
+    match (&args.id, &args.fence, file.approaches.as_slice()) {
+        (Some(id), ..) => Ok(file.approach(id)),
+        (None, Some(_), _) | (None, None, []) => Ok(None),
+        (None, None, [only]) => Ok(Some(only)),
+        (None, None, several) => {
+            let ids: Vec<String> = several.iter().map(|a| format!("`{}`", a.id)).collect();
+            let (count, ids) = (ids.len(), ids.join(", "));
+            let message =
+                format!("cannot tell which approach is meant: the file has {count} ({ids})");
+            Err(Failure::usage(message).hint("put its id after `approach`"))
+        }
+    }
 }
 
 /// `oxer-1`, `oxer-2`, …

@@ -7,6 +7,7 @@ mod ids;
 mod jump;
 mod path;
 mod places;
+mod points;
 mod references;
 mod round_args;
 mod thing_args;
@@ -27,9 +28,14 @@ pub(super) fn run(args: MarkArgs, out: &mut dyn Write) -> Result<(), Failure> {
     let command = match (args.command, &args.edits) {
         (Some(command), None) => command,
         (None, Some(list)) => return make_list(&args.marks, list, out),
-        _ => {
-            let message = "cannot tell what to mark: a sub-command or --edits needed, not both";
-            return Err(Failure::usage(message).hint("`groundline mark --help` lists them"));
+        (Some(_), Some(_)) => {
+            let message = "cannot make the changes of --edits and another at once";
+            return Err(Failure::usage(message).hint("use one command for each"));
+        }
+        (None, None) => {
+            let marks = args.marks.display();
+            let message = format!("cannot change `{marks}`: nothing to state or mark was named");
+            return Err(Failure::usage(message).hint("`groundline mark --help` lists what can be"));
         }
     };
     let mut open = OpenMarks::open(&args.marks)?;
@@ -62,14 +68,15 @@ fn edit_of(command: MarkCommand, file: &MarksFile) -> Result<(Edit, Option<Given
             Ok((jump::footfall(args, file)?, time))
         }
         MarkCommand::PoleEnd { reference, pole, end, point } => {
-            Ok((places::pole_end(reference, pole, end, &point), point.time.given()))
+            Ok((places::pole_end(reference, pole, end, &point, file)?, point.time.given()))
         }
         MarkCommand::Base { fence, corner, point } => {
-            Ok((places::base(fence, corner, &point), point.time.given()))
+            Ok((places::base(fence, corner, &point, file)?, point.time.given()))
         }
         MarkCommand::Tie { id, on_ground, point } => {
             Ok((places::tie(id, on_ground, &point, file), point.time.given()))
         }
+        MarkCommand::Points { table } => fact(points::all(&table, file)?),
         MarkCommand::Point { place, point } => {
             Ok((places::point(&place, &point, file)?, point.time.given()))
         }
@@ -98,13 +105,13 @@ fn make(
     out: &mut dyn Write,
 ) -> Result<(), Failure> {
     let frames = frame_facts(open.path(), open.file(), &edit, given)?;
-    let said = edit.to_string();
+    let (asked, done) = (edit.to_string(), edit.as_done().to_string());
     let known = open.file().doubts();
     let edit = edit.with_concealed(frames.concealed).with_frames(frames.times);
-    open.make(edit).map_err(|refused| refusal(&said, &refused))?;
+    open.make(edit).map_err(|refused| refusal(&asked, &refused))?;
     let lost = open.foreign_undo().map(str::to_owned);
     open.save()?;
-    writeln!(out, "done: {said}")?;
+    writeln!(out, "{done}")?;
     for doubt in open.file().doubts().iter().filter(|doubt| !known.contains(doubt)) {
         writeln!(out, "doubt: {}", doubt.sentence())?;
     }
@@ -115,14 +122,14 @@ fn make(
 }
 
 /// Says once what the mark is, even when the broken rule is about just that mark.
-fn refusal(said: &str, refused: &EditRefused) -> Failure {
+fn refusal(asked: &str, refused: &EditRefused) -> Failure {
     let why = match refused {
-        EditRefused::BreaksRule { breach } if said.contains(&breach.subject.to_string()) => {
+        EditRefused::BreaksRule { breach } if asked.contains(&breach.subject.to_string()) => {
             breach.rule.to_string()
         }
         refused => refused.to_string(),
     };
-    Failure::new(format!("cannot {said}: {why}"))
+    Failure::new(format!("cannot {asked}: {why}"))
 }
 
 fn make_list(marks: &Path, list: &Path, out: &mut dyn Write) -> Result<(), Failure> {
@@ -147,6 +154,10 @@ fn make_list(marks: &Path, list: &Path, out: &mut dyn Write) -> Result<(), Failu
     make(&mut open, Edit::Several { edits }, None, out)
 }
 
+fn changes(count: usize) -> String {
+    if count == 1 { "1 change".to_owned() } else { format!("{count} changes") }
+}
+
 #[derive(Clone, Copy, PartialEq)]
 enum Way {
     Back,
@@ -165,7 +176,7 @@ fn travel(open: &mut OpenMarks, steps: u32, way: Way, out: &mut dyn Write) -> Re
             Way::Forth => open.redo()?,
         };
         let Some(edit) = step else { break };
-        said.push(format!("{word}: {edit}"));
+        said.push(format!("{word}: {}", edit.as_done()));
     }
     if said.is_empty() {
         let marks = open.path().display();
@@ -174,8 +185,12 @@ fn travel(open: &mut OpenMarks, steps: u32, way: Way, out: &mut dyn Write) -> Re
         )));
     }
     open.save()?;
+    let count = said.len();
     for line in said {
         writeln!(out, "{line}")?;
+    }
+    if count < steps as usize {
+        writeln!(out, "note: no more than {} could be {word}", changes(count))?;
     }
     Ok(())
 }

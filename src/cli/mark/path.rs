@@ -30,15 +30,15 @@ fn corner_word(corner: BaseCorner) -> &'static str {
     }
 }
 
-/// The place that is written so in this file; the thing it belongs to must be there.
+/// The place that is written so in this file; the thing it belongs to must be there. A footfall
+/// may be written by its id alone where only one approach has it.
 pub(super) fn place_at(path: &str, file: &MarksFile) -> Result<MarkAddress, Failure> {
     let parts: Vec<&str> = path.split('/').collect();
     let found = match parts.as_slice() {
-        [tie] => file
-            .ties
-            .iter()
-            .find(|known| known.id == *tie)
-            .map(|tie| MarkAddress::Tie { tie: tie.id.clone() }),
+        [id] => match tie_at(id, file) {
+            Some(tie) => Some(tie),
+            None => footfall_alone(id, file)?,
+        },
         [thing, part] => footfall_at(thing, part, file)
             .or_else(|| point_of_reference(thing, part, file))
             .or_else(|| base_at(thing, part, file)),
@@ -47,8 +47,49 @@ pub(super) fn place_at(path: &str, file: &MarksFile) -> Result<MarkAddress, Fail
     };
     found.ok_or_else(|| {
         Failure::new(format!("cannot find `{path}`: no place of the file is called so"))
-            .hint("`groundline check MARKS --list` lists the marked ones; others are like tape/from, post/top, rails/1/left, oxer/take-off-left")
+            .hint(how_to_have(&parts, file))
     })
+}
+
+fn tie_at(id: &str, file: &MarksFile) -> Option<MarkAddress> {
+    let tie = file.ties.iter().find(|known| known.id == id)?;
+    Some(MarkAddress::Tie { tie: tie.id.clone() })
+}
+
+fn footfall_alone(id: &str, file: &MarksFile) -> Result<Option<MarkAddress>, Failure> {
+    let mut found: Vec<MarkAddress> = Vec::new();
+    found.extend(file.approaches.iter().filter_map(|a| footfall_at(&a.id, id, file)));
+    if found.len() > 1 {
+        let names: Vec<String> = found.iter().map(|at| format!("`{}`", path_of(at))).collect();
+        let message = format!("cannot tell which footfall `{id}` is meant: {}", names.join(", "));
+        return Err(Failure::usage(message).hint("put its approach before it"));
+    }
+    Ok(found.pop())
+}
+
+/// What to state so that there is a place of that name, or which names there are.
+fn how_to_have(parts: &[&str], file: &MarksFile) -> String {
+    let stated = |id: &str| reference(id, file).is_some() || file.fence(id).is_some();
+    let state = match parts {
+        [id, "from" | "to"] if !stated(id) => Some(format!("distance {id} --length 12.0")),
+        [id, "foot" | "top"] if !stated(id) => Some(format!("vertical {id} --height 1.6")),
+        [id, part] if !stated(id) && BaseCorner::ALL.iter().any(|c| corner_word(*c) == *part) => {
+            Some(format!("fence {id} --kind vertical"))
+        }
+        [id, _, "left" | "right"] if !stated(id) => {
+            Some(format!("poles {id} --count 4 --spacing 3.0` (or `rails {id} --heights 0.6,1.1"))
+        }
+        _ => None,
+    };
+    match state {
+        Some(state) if state.contains('`') => {
+            format!("state it first: `groundline mark MARKS {state}`)")
+        }
+        Some(state) => format!("state it first: `groundline mark MARKS {state}`"),
+        None => "`groundline check MARKS --list` names those that are marked; others are such as \
+                 rails/1/left, A/take-off-left, tape/from, post/top"
+            .to_owned(),
+    }
 }
 
 fn reference<'a>(id: &str, file: &'a MarksFile) -> Option<&'a Reference> {

@@ -5,7 +5,8 @@ use super::path::place_at;
 use crate::cli::Failure;
 use crate::cli::spots::Spot;
 use crate::marks::{
-    BaseCorner, Edit, ListChange, Mark, MarkAddress, MarksFile, PoleEnd, Tie, TiePlace,
+    BaseCorner, Edit, ListChange, Mark, MarkAddress, MarksFile, PoleEnd, Reference, ReferenceKind,
+    Tie, TiePlace,
 };
 use crate::quantity::FrameNumber;
 use crate::scene::FramePoint;
@@ -13,22 +14,57 @@ use crate::scene::FramePoint;
 /// How well a crisp point can be placed, pixels, when nobody said.
 const POINT_SD_PX: f64 = 1.0;
 
-fn mark_at(point: &PointArgs) -> Mark {
-    let Spot { x, y } = point.at;
-    let sd = point.sd.unwrap_or(POINT_SD_PX);
-    Mark::new(FrameNumber(point.frame), FramePoint::new(x, y), sd)
-}
-
 fn placed(place: MarkAddress, point: &PointArgs) -> Edit {
-    Edit::PlaceMark { place, mark: mark_at(point), at: None }
+    placed_at(place, point.frame, point.at, point.sd)
 }
 
-pub(super) fn pole_end(reference: String, pole: u32, end: PoleEnd, point: &PointArgs) -> Edit {
-    placed(MarkAddress::PoleEnd { reference, pole, end }, point)
+/// The mark of `place` on a frame; a footfall's is moved there.
+pub(super) fn placed_at(place: MarkAddress, frame: u32, at: Spot, sd: Option<f64>) -> Edit {
+    let point = FramePoint::new(at.x, at.y);
+    let mark = Mark::new(FrameNumber(frame), point, sd.unwrap_or(POINT_SD_PX));
+    Edit::PlaceMark { place, mark, at: None }
 }
 
-pub(super) fn base(fence: String, corner: BaseCorner, point: &PointArgs) -> Edit {
-    placed(MarkAddress::FenceBase { fence, corner }, point)
+pub(super) fn pole_end(
+    reference: String,
+    pole: u32,
+    end: PoleEnd,
+    point: &PointArgs,
+    file: &MarksFile,
+) -> Result<Edit, Failure> {
+    if !file.references.iter().any(|known| known.id == reference) {
+        let poles = |known: &&Reference| matches!(known.kind, ReferenceKind::Poles { .. });
+        let known = file.references.iter().filter(poles).map(|known| known.id.as_str());
+        let state = format!("poles {reference} --count 4 --spacing 3.0 --length 3.5");
+        return Err(not_stated("poles", &reference, known, &state));
+    }
+    Ok(placed(MarkAddress::PoleEnd { reference, pole, end }, point))
+}
+
+pub(super) fn base(
+    fence: String,
+    corner: BaseCorner,
+    point: &PointArgs,
+    file: &MarksFile,
+) -> Result<Edit, Failure> {
+    if file.fence(&fence).is_none() {
+        let known = file.fences.iter().map(|known| known.id.as_str());
+        return Err(not_stated("fence", &fence, known, &format!("fence {fence} --kind vertical")));
+    }
+    Ok(placed(MarkAddress::FenceBase { fence, corner }, point))
+}
+
+/// A point can be marked only on what was stated.
+fn not_stated<'a>(
+    kind: &str,
+    id: &str,
+    known: impl Iterator<Item = &'a str>,
+    state: &str,
+) -> Failure {
+    let known: Vec<String> = known.map(|id| format!("`{id}`")).collect();
+    let has = if known.is_empty() { "none".to_owned() } else { known.join(", ") };
+    Failure::new(format!("cannot mark {kind} `{id}`: not stated yet (the file has {has})"))
+        .hint(format!("state it first, such as `groundline mark MARKS {state}`"))
 }
 
 pub(super) fn point(place: &str, point: &PointArgs, file: &MarksFile) -> Result<Edit, Failure> {
@@ -111,6 +147,9 @@ pub(super) fn remove(
     if frame.is_some() && !matches!(thing, RemovedThing::Mark) {
         return Err(Failure::usage("cannot use --frame here: only a single mark has a frame"));
     }
+    if matches!(thing, RemovedThing::Fence) {
+        refuse_needed_fence(id, file)?;
+    }
     Ok(match thing {
         RemovedThing::Reference => Edit::Reference(ListChange::remove(id)),
         RemovedThing::Tie => Edit::Tie(ListChange::remove(id)),
@@ -130,4 +169,32 @@ pub(super) fn remove(
             }
         },
     })
+}
+
+/// What belongs to a fence must go before it.
+fn refuse_needed_fence(id: &str, file: &MarksFile) -> Result<(), Failure> {
+    let approaches = file.approaches.iter().filter(|approach| approach.fence == id);
+    let mut things: Vec<(String, String)> = approaches
+        .map(|approach| {
+            let id = &approach.id;
+            (format!("approach `{id}`"), format!("`remove approach {id}`"))
+        })
+        .collect();
+    let of_fence = |known: &&Reference| match &known.kind {
+        ReferenceKind::FenceWidth { fence, .. } | ReferenceKind::FenceRails { fence, .. } => {
+            fence == id
+        }
+        _ => false,
+    };
+    things.extend(file.references.iter().filter(of_fence).map(|known| {
+        let (kind, id) = (known.kind.words(), &known.id);
+        (format!("{kind} `{id}`"), format!("`remove reference {id}`"))
+    }));
+    if things.is_empty() {
+        return Ok(());
+    }
+    let (names, commands): (Vec<String>, Vec<String>) = things.into_iter().unzip();
+    let names = names.join(", ");
+    Err(Failure::new(format!("cannot remove fence `{id}`: the file has {names} of that fence"))
+        .hint(format!("first {}", commands.join(", "))))
 }

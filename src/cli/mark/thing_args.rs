@@ -124,9 +124,10 @@ pub struct FenceArgs {
 /// Arguments of `approach`.
 #[derive(Args, Debug)]
 pub struct ApproachArgs {
-    /// The id; known ones are restated [default: FENCE-1, …]
+    /// The id; known ones are restated [default: the only approach, or FENCE-1 for a first one]
     pub id: Option<String>,
-    /// The fence's id; may be left out when there is only one
+    /// The fence's id, for a new approach; may be left out for the first when there is only one
+    /// fence
     #[arg(long, value_name = "ID")]
     pub fence: Option<String>,
     /// The canter lead
@@ -147,7 +148,7 @@ pub struct ApproachArgs {
 }
 
 /// Arguments of `footfall`.
-#[derive(Args, Debug)]
+#[derive(Args, Debug, Default)]
 pub struct FootfallArgs {
     /// The id; known ones are restated [default: limb and frame, such as lh-120]
     pub id: Option<String>,
@@ -163,7 +164,7 @@ pub struct FootfallArgs {
     /// The frame of first contact; the first frame is 0
     #[arg(long, value_name = "NUMBER", value_parser = whole::<u32>)]
     pub frame: Option<u32>,
-    /// Where the hoof meets the ground, pixels from the left and from the top
+    /// The middle of the hoof where it meets the ground, pixels from the left and from the top
     #[arg(long, value_name = "X,Y", allow_hyphen_values = true)]
     pub at: Option<Spot>,
     /// How well it could be placed, standard deviation in pixels [default: 1.5]

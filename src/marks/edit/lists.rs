@@ -38,6 +38,10 @@ impl std::fmt::Display for ThingKind {
 pub(super) trait Named {
     const KIND: ThingKind;
     fn id(&self) -> &str;
+    /// What kind of thing it is; a reference says which.
+    fn kind_words(&self) -> String {
+        Self::KIND.to_string()
+    }
 }
 
 macro_rules! named {
@@ -51,7 +55,17 @@ macro_rules! named {
     )*};
 }
 
-named!(Reference, Tie, Fence, Approach, Footfall);
+named!(Tie, Fence, Approach, Footfall);
+
+impl Named for Reference {
+    const KIND: ThingKind = ThingKind::Reference;
+    fn id(&self) -> &str {
+        &self.id
+    }
+    fn kind_words(&self) -> String {
+        self.kind.words().to_owned()
+    }
+}
 
 fn position<T: Named>(list: &[T], id: &str) -> Result<usize, EditRefused> {
     list.iter().position(|thing| thing.id() == id).ok_or_else(|| EditRefused::NoSuchThing {

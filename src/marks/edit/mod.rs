@@ -24,6 +24,7 @@ use crate::quantity::FrameNumber;
 
 pub use lists::ThingKind;
 pub use refused::EditRefused;
+pub(super) use words::pace_words;
 
 /// One change. `at` is a place in a list, counted from 0.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]

@@ -223,6 +223,7 @@ fn a_mark_on_an_unknown_frame_brings_its_time() {
     let edit = edit.with_frames(vec![MarkedFrame::new(FrameNumber(160), 5.34, 0.04)]);
     assert_eq!(edit.frames_wanted(&file), []);
     assert_eq!(edit.to_string(), "mark tie `letter-b` on frame 160 at (8, 9)");
+    assert_eq!(edit.as_done().to_string(), "marked tie `letter-b` on frame 160 at (8, 9)");
     file.apply(edit).unwrap();
     assert_eq!(file.clip.time_of(FrameNumber(160)).unwrap().time_s, 5.34);
 }

@@ -219,7 +219,8 @@ fn what_is_missing_is_no_breach() {
         file.missing(),
         [
             Missing::Reference,
-            Missing::Strides { approach: "a1".into() },
+            Missing::FarBase { fence: "oxer".into() },
+            Missing::Strides { limbs: "hind limb", approach: "a1".into() },
             Missing::TakeOff { approach: "a1".into() },
             Missing::Landing { approach: "a1".into() },
         ]

@@ -8,6 +8,7 @@ use groundline::marks::FenceKind;
 use groundline::quantity::seeded;
 use groundline::scene::PictureSize;
 use rand::{Rng, RngExt};
+use rand_distr::{Distribution, StandardNormal};
 
 /// How the camera is held; accuracy is told apart by it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -139,7 +140,19 @@ fn film(held: Held, scene: &mut Scene, random: &mut impl Rng) {
             };
         }
     }
+    // Phones lean and their lenses bend a little; drawn last, so that the rest stays as it was.
+    let mut normal = |sd: f64| -> f64 {
+        let draw: f64 = StandardNormal.sample(random);
+        sd * draw
+    };
+    filming.roll_deg = normal(LEAN_SD_DEG);
+    filming.k1 = normal(K1_SD);
 }
+
+/// How far a phone held or set up by eye leans, sd in degrees. Common practice, no source.
+const LEAN_SD_DEG: f64 = 2.0;
+/// Radial distortion left in a phone's pictures, sd. Common practice, no source.
+const K1_SD: f64 = 0.015;
 
 fn one_of<T: Copy>(random: &mut impl Rng, of: &[T]) -> T {
     of[random.random_range(0..of.len())]
