@@ -147,12 +147,16 @@ impl Hand<'_> {
         // Drawn first, so that hiding one point does not change the errors of the others.
         let error = (normal(&mut self.random, sd_px), normal(&mut self.random, sd_px));
         let seen = frame.camera.project(point).ok()?;
-        if !self.scene.filming.picture.holds(seen) || self.surroundings.hides(&frame.camera, point)
+        let placed = FramePoint::new(seen.x + error.0, seen.y + error.1);
+        let picture = self.scene.filming.picture;
+        // Nobody clicks beside the picture.
+        if !picture.holds(seen)
+            || !picture.holds(placed)
+            || self.surroundings.hides(&frame.camera, point)
         {
             return None;
         }
         self.frames.insert(frame.frame);
-        let placed = FramePoint::new(seen.x + error.0, seen.y + error.1);
         Some(Mark::new(frame.frame, placed, sd_px))
     }
 

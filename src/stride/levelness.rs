@@ -8,7 +8,7 @@ use super::outcome::{Levelness, StrideRow};
 use super::scene_draw::SceneDraw;
 use super::series::draw_true_lengths;
 use crate::marks::Footfall;
-use crate::quantity::{Estimate, Metres, MetresPerSecond, StridesPerMinute, Unit, seeded};
+use crate::quantity::{Estimate, Metres, MetresPerSecond, StridesPerMinute, seeded};
 
 impl Work<'_> {
     pub(super) fn levelness(&self, strides: &[StrideRow]) -> Option<Levelness> {
@@ -28,10 +28,16 @@ impl Work<'_> {
             rows.iter().map(|(_, pair)| self.duration(*pair, late)).sum()
         };
         let count = rows.len() as f64;
-        let spreads = self.true_spreads(&lengths)?;
+        let spread_behind = self.true_spread(&lengths)?;
         Some(Levelness {
-            range_m: estimate_of_median(spreads.iter().map(|s| s.range))?,
-            variation_percent: estimate_of_median(spreads.iter().map(|s| s.variation_percent))?,
+            range_m: Estimate::from_draws(
+                spread_behind.range,
+                spread_behind.draws.iter().map(|s| s.range).collect(),
+            )?,
+            variation_percent: Estimate::from_draws(
+                spread_behind.variation_percent,
+                spread_behind.draws.iter().map(|s| s.variation_percent).collect(),
+            )?,
             trend_m_per_stride: self.estimate::<Metres>(|scene, _| Some(spread(scene)?.trend))?,
             mean_m: self.estimate::<Metres>(|scene, _| Some(spread(scene)?.mean))?,
             mean_speed_m_per_s: self.estimate::<MetresPerSecond>(|scene, late| {
@@ -42,12 +48,13 @@ impl Work<'_> {
         })
     }
 
-    /// Spreads of draws of the true lengths behind the measured ones.
-    fn true_spreads(
+    /// The spread of the true lengths behind the measured ones.
+    fn true_spread(
         &self,
         lengths: &impl Fn(SceneDraw<'_>) -> Option<Vec<(i32, f64)>>,
-    ) -> Option<Vec<Spread>> {
+    ) -> Option<TrueSpread> {
         let best = lengths(self.best())?;
+        let measured_spread = spread_of(&best)?;
         let measured = DVector::from_iterator(best.len(), best.iter().map(|(_, length)| *length));
         let draws: Option<Vec<DVector<f64>>> = (0..self.places.count())
             .map(|draw| {
@@ -63,8 +70,9 @@ impl Work<'_> {
         }
         let errors = &off * off.transpose() / (off.ncols() as f64 - 1.0);
         let mut random = seeded(self.seed);
+        let share = true_share(&measured, &errors);
         let truths = draw_true_lengths(&measured, &errors, off.ncols(), &mut random);
-        truths
+        let draws: Option<Vec<Spread>> = truths
             .column_iter()
             .map(|column| {
                 let numbered = best.iter().zip(column.iter());
@@ -72,17 +80,33 @@ impl Work<'_> {
                     &numbered.map(|((number, _), length)| (*number, *length)).collect::<Vec<_>>(),
                 )
             })
-            .collect()
+            .collect();
+        Some(TrueSpread {
+            range: share * measured_spread.range,
+            variation_percent: share * measured_spread.variation_percent,
+            draws: draws?,
+        })
     }
 }
 
-/// The estimate whose best value is the median of its draws: for a spread, the value at the
-/// measured lengths holds their errors too.
-fn estimate_of_median<U: Unit>(draws: impl Iterator<Item = f64>) -> Option<Estimate<U>> {
-    let draws: Vec<f64> = draws.collect();
-    let mut sorted = draws.clone();
-    sorted.sort_by(f64::total_cmp);
-    Estimate::from_draws(*sorted.get(sorted.len() / 2)?, draws)
+/// The spread behind the measured one.
+struct TrueSpread {
+    /// Best range, metres.
+    range: f64,
+    /// Best coefficient of variation, per cent.
+    variation_percent: f64,
+    /// Draws of the spread.
+    draws: Vec<Spread>,
+}
+
+/// Part of the measured standard deviation of a series that its errors leave: the errors' mean
+/// share of the variance is taken off, as in an analysis of variance.
+fn true_share(measured: &DVector<f64>, errors: &DMatrix<f64>) -> f64 {
+    let count = measured.len() as f64;
+    let variance = measured.variance() * count / (count - 1.0);
+    // Trace of the errors' covariance about the series' own mean.
+    let error = (errors.trace() - errors.sum() / count) / (count - 1.0);
+    if variance > 0.0 { (1.0 - error / variance).max(0.0).sqrt() } else { 0.0 }
 }
 
 /// The five numbers of one set of lengths; `None` for fewer than three strides.
