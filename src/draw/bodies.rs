@@ -66,7 +66,7 @@ fn horse_ground(
 pub(super) fn fence(view: &View, approach: &ApproachMeasurement) -> Option<Vec<Spot>> {
     let fence = &approach.fence;
     let mut ground: Vec<GroundPoint> = Vec::new();
-    for base in [fence.take_off_base, fence.landing_base] {
+    for base in completed(fence.take_off_base, fence.landing_base) {
         match base {
             [Some(left), Some(right)] => {
                 let length = left.distance(right).max(1e-6);
@@ -78,6 +78,24 @@ pub(super) fn fence(view: &View, approach: &ApproachMeasurement) -> Option<Vec<S
         }
     }
     if ground.len() < 2 { None } else { view.upright(&ground, FENCE_HIGH_M) }
+}
+
+/// Both bases; the end that one of them lacks is put across from its other end as on the other.
+fn completed(
+    take_off: [Option<GroundPoint>; 2],
+    landing: [Option<GroundPoint>; 2],
+) -> [[Option<GroundPoint>; 2]; 2] {
+    let like = |base: [Option<GroundPoint>; 2], other: [Option<GroundPoint>; 2]| {
+        let ([left, right], [Some(from), Some(to)]) = (base, other) else { return base };
+        let moved = |at: GroundPoint, sign: f64| {
+            GroundPoint::new(at.x + sign * (to.x - from.x), at.y + sign * (to.y - from.y))
+        };
+        [
+            left.or(right.map(|right| moved(right, -1.0))),
+            right.or(left.map(|left| moved(left, 1.0))),
+        ]
+    };
+    [like(take_off, landing), like(landing, take_off)]
 }
 
 #[cfg(test)]
@@ -103,5 +121,17 @@ mod tests {
         let held = Area::holding(&fence(&view, &approach).unwrap()).unwrap();
         assert!(base.iter().all(|end| held.holds(*end)), "{held:?} {base:?}");
         assert_eq!(horse(&view, &approach, None, 99.0), None);
+    }
+
+    #[test]
+    fn a_base_marked_at_one_end_is_as_long_as_the_other() {
+        let [take_off, landing] = {
+            let fence = sample::approach(SEVEN).fence;
+            [fence.take_off_base, fence.landing_base]
+        };
+        for one_end in [[landing[0], None], [None, landing[1]]] {
+            assert_eq!(completed(take_off, one_end), [take_off, landing]);
+        }
+        assert_eq!(completed(take_off, [None, None]), [take_off, [None, None]]);
     }
 }

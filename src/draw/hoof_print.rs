@@ -190,6 +190,8 @@ pub(super) fn draw_print_in_contact(
 ) {
     let edge = place.shape(limb).edge;
     let colour = theme.limb(limb);
+    // Pale first, or a print under it would be taken for part of it.
+    svg.polygon(&edge, &Paint::glaze(theme.card, 0.35));
     svg.polygon(
         &edge,
         &Paint::glaze(colour, 0.4).outlined(theme.card, 2.0 * lines.casing + 2.2 * lines.ink),

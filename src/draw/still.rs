@@ -7,7 +7,9 @@ use super::hoof_print::{PrintLines, Trust, draw_print, draw_print_in_contact};
 use super::placement::{Surroundings, Wanted, covers, place};
 use super::seen::{SeenPrint, View, prints_until};
 use super::still_caption::Caption;
-use super::still_ground::{cased, draw_fence, draw_poles, draw_raw_marks, fence_lines};
+use super::still_ground::{
+    cased, draw_fence, draw_poles, draw_raw_marks, fence_lines, queried_marks, raw_marks,
+};
 use super::still_scale::ScaleBar;
 use super::still_spans::{Span, draw_label, draw_span, spans_until};
 use super::svg::{Drawing, Svg};
@@ -153,7 +155,13 @@ pub fn still(input: &StillInput) -> Result<Still, StillError> {
     let bodies = surroundings.avoid.clone();
     surroundings.avoid.extend(poles);
     let newest = prints.last().map(|print| print.footfall);
-    let scale = ScaleBar::near_track(input, &view, newest, &surroundings).filter(|_| full);
+    // Clear of the crosses too, unless they leave nothing.
+    let mut clear = surroundings.clone();
+    clear.keep_clear.extend(raw_marks(input, &sizes));
+    let scale = [clear, surroundings]
+        .iter()
+        .find_map(|around| ScaleBar::near_track(input, &view, newest, around))
+        .filter(|_| full);
 
     let mut svg = Svg::new(view.frame().width(), view.frame().height(), &title(input));
     draw_poles(&mut svg, &view, input);
@@ -166,11 +174,11 @@ pub fn still(input: &StillInput) -> Result<Still, StillError> {
     for span in spans.iter().filter(|span| !span.at_fence) {
         draw_span(&mut svg, span, &sizes, &input.theme);
     }
-    draw_prints(&mut svg, below, now, &sizes, &input.theme);
+    draw_prints(&mut svg, below, now, &sizes, input);
     for span in spans.iter().filter(|span| span.at_fence) {
         draw_span(&mut svg, span, &sizes, &input.theme);
     }
-    draw_prints(&mut svg, on_top, now, &sizes, &input.theme);
+    draw_prints(&mut svg, on_top, now, &sizes, input);
     let mut plates: Vec<Area> = Vec::new();
     if let Some(scale) = &scale {
         scale.draw(&mut svg, &sizes, &input.theme);
@@ -242,6 +250,7 @@ fn surroundings(
     let space = view.sizes.casing + view.sizes.line;
     let mut keep_clear: Vec<Area> = prints.iter().map(|print| print.place.area(space)).collect();
     keep_clear.extend(caption.map(|caption| caption.area));
+    keep_clear.extend(queried_marks(input, &view.sizes));
     let mut lines: Vec<(Spot, Spot)> = spans.iter().filter_map(|span| span.shown).collect();
     lines.extend(fence_lines(view, input));
     Surroundings { inside: view.inside(), keep_clear, avoid: Vec::new(), lines }
@@ -277,8 +286,9 @@ fn draw_prints(
     mut prints: Vec<&SeenPrint>,
     now: Option<&PlacedFootfall>,
     sizes: &PictureSizes,
-    theme: &Theme,
+    input: &StillInput,
 ) {
+    let StillInput { theme, detail, .. } = input;
     let lines = PrintLines { ink: sizes.line * 0.6, casing: sizes.casing };
     // The farther ones first, so that a nearer print lies on top.
     prints.sort_by(|a, b| a.place.middle.y.total_cmp(&b.place.middle.y));
@@ -289,7 +299,8 @@ fn draw_prints(
             for bracket in print.place.brackets(BRACKETS * sizes.line) {
                 cased(svg, &bracket, theme.ink, sizes.line, sizes, theme);
             }
-            if !suspect {
+            // Printed small, the hoof on it would not be seen anyway.
+            if !suspect && *detail == Detail::Full {
                 draw_print_in_contact(svg, &print.place, limb, lines, theme);
                 continue;
             }

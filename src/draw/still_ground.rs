@@ -1,8 +1,8 @@
 //! What lies on the ground of a still besides prints: poles, the fence's base, raw marks.
 
-use super::area::Spot;
+use super::area::{Area, Spot};
 use super::seen::View;
-use super::still::StillInput;
+use super::still::{RawMark, StillInput};
 use super::svg::{Anchor, Paint, Svg};
 use super::text_line::{CAP_HEIGHT, TextLine, Weight};
 use super::theme::{Colour, PictureSizes, Theme};
@@ -59,6 +59,21 @@ pub(super) fn fence_lines(view: &View, input: &StillInput) -> Vec<(Spot, Spot)> 
         Some((view.spot(left?)?, view.spot(right?)?))
     });
     seen.collect()
+}
+
+/// Where suspect marks stand with ring and query, for labels to keep off.
+pub(super) fn queried_marks(input: &StillInput, sizes: &PictureSizes) -> Vec<Area> {
+    let suspect = |raw: &&RawMark| input.suspects.iter().any(|one| one.mark == raw.mark);
+    let reach = 2.0 * (3.0 * sizes.print.0 * 0.36 + sizes.small);
+    let around = |raw: &RawMark| Area::around(Spot::new(raw.at.x, raw.at.y), reach, reach);
+    input.raw_marks.iter().filter(suspect).map(around).collect()
+}
+
+/// Where the crosses stand, for the scale bar to keep off.
+pub(super) fn raw_marks(input: &StillInput, sizes: &PictureSizes) -> Vec<Area> {
+    let side = 0.8 * sizes.print.0;
+    let around = |raw: &RawMark| Area::around(Spot::new(raw.at.x, raw.at.y), side, side);
+    input.raw_marks.iter().map(around).collect()
 }
 
 /// Small crosses where marks were placed, open in the middle; suspect ones in a ring with a query.

@@ -1,4 +1,4 @@
-//! One metre and one foot on the ground of a still, beside the track and clear of the fence.
+//! One metre and one foot on the ground of a still, below the track and clear of the fence.
 //!
 //! Both bars lie on one small card with their words, so that they cannot be taken for rails. They
 //! are as long as a metre and a foot of the track are seen straight above the card: lower down on
@@ -27,8 +27,8 @@ pub(super) struct ScaleBar {
 const FOOT_M: f64 = 0.3048;
 
 impl ScaleBar {
-    /// Looks for a free place beside the newest print, then along the track, rather below it than
-    /// above; `None` when there is none.
+    /// Looks for a free place below the newest print, then along the track; `None` when there is
+    /// none.
     pub fn near_track(
         input: &StillInput,
         view: &View,
@@ -43,19 +43,17 @@ impl ScaleBar {
         let mut best: Option<(f64, Self)> = None;
         for along in (-40..=12).map(|step| 0.5 * f64::from(step)) {
             let Some(on_track) = Self::at(input, view, start, along) else { continue };
-            for step in 1..16 {
-                for sign in [1.0, -1.0] {
-                    // Above the track stand the horse and what lies behind it.
-                    let above = if sign < 0.0 { 30.0 } else { 0.0 };
-                    let price = 0.6 * f64::from(step) + 0.35 * f64::abs(along) + above;
-                    if best.as_ref().is_some_and(|(least, _)| price >= *least) {
-                        continue;
-                    }
-                    let by = 0.5 * f64::from(step) * on_track.plate.height();
-                    let bar = on_track.moved(sign * by);
-                    if bar.is_free(view, around) {
-                        best = Some((price, bar));
-                    }
+            // Below only: above the track stand the horse and what lies behind it.
+            for step in 1..20 {
+                // Ahead of the hoof come horse and fence.
+                let aside = if along > 0.0 { 0.7 } else { 0.35 } * f64::abs(along);
+                let price = 0.6 * f64::from(step) + aside;
+                if best.as_ref().is_some_and(|(least, _)| price >= *least) {
+                    continue;
+                }
+                let bar = on_track.moved(0.5 * f64::from(step) * on_track.plate.height());
+                if bar.is_free(view, around) {
+                    best = Some((price, bar));
                 }
             }
         }
@@ -84,7 +82,7 @@ impl ScaleBar {
         }
         let sizes = &view.sizes;
         let word = |text| TextLine::new(text, sizes.small, Weight::Bold, input.theme.ink);
-        let words = [word("1 m of the track"), word("1 ft")];
+        let words = [word("1 m at the track"), word("1 ft")];
         // Each word stands at the end of its bar; the foot lies below the metre.
         // A metre that falls to the right would run into the word below it.
         let apart = 1.25 * sizes.small + (metre.y - start.y).max(0.0);

@@ -2,7 +2,7 @@
 
 use proptest::prelude::*;
 
-use super::area::Area;
+use super::area::{Area, Spot};
 use super::crop::Crop;
 use super::placement::covers;
 use super::sample::{self, SEVEN, Sample};
@@ -186,6 +186,10 @@ fn a_suspect_is_hatched_and_queried() {
     input.raw_marks = &raw_marks;
     let hatched = still_overlay(&input).unwrap();
     assert!(!plain.contains(">?<"));
+    let queried = FramePoint::new(700.0, 640.0);
+    for plate in still(&input).unwrap().plates {
+        assert!(!plate.holds(Spot::new(queried.x, queried.y)), "{plate:?} covers the query");
+    }
     assert_eq!(hatched.matches(">?<").count(), 2);
 }
 
