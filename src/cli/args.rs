@@ -199,7 +199,10 @@ pub struct StillsArgs {
     /// The folder to put the pictures in; made when it is not there
     #[arg(long, short, value_name = "FOLDER")]
     pub output: PathBuf,
-    /// Leave rider, horse, place and file names off
+    /// The whole frame with every mark on it, instead of the part with the horse and its strides
+    #[arg(long)]
+    pub whole: bool,
+    /// Leave rider, horse, place and file names off; notes are the coach's own words and stay
     #[arg(long)]
     pub no_names: bool,
 }
@@ -218,7 +221,7 @@ pub struct SheetArgs {
     /// Which approach, when the file holds several [default: the first]
     #[arg(long, value_name = "ID")]
     pub approach: Option<String>,
-    /// Leave rider, horse, place and file names off
+    /// Leave rider, horse, place and file names off; notes are the coach's own words and stay
     #[arg(long)]
     pub no_names: bool,
 }

@@ -61,7 +61,10 @@ pub(super) fn run(args: DemoArgs, out: &mut dyn Write) -> Result<(), Failure> {
 
     writeln!(out, "\n4. stills and sheet")?;
     let stills_folder = folder.join("stills");
-    stills::run(StillsArgs { measured: measured(), output: stills_folder, no_names: false }, out)?;
+    stills::run(
+        StillsArgs { measured: measured(), output: stills_folder, whole: false, no_names: false },
+        out,
+    )?;
     sheet::run(
         SheetArgs {
             measured: measured(),

@@ -6,13 +6,15 @@ use super::Failure;
 use super::args::StillsArgs;
 use super::measured_round::MeasuredRound;
 use super::pictures::{Style, clip_of, full_still};
+use crate::draw::Framing;
 use crate::store::{StoreError, write_whole};
 
 pub(super) fn run(args: StillsArgs, out: &mut dyn Write) -> Result<(), Failure> {
     let round = MeasuredRound::of(&args.measured)?;
     let clip = clip_of(&args.measured.marks, &round.file)?;
     let mut reader = clip.reader()?;
-    let style = Style::of(&args.measured, args.no_names);
+    let framing = if args.whole { Framing::Whole } else { Framing::Track };
+    let style = Style { framing, ..Style::of(&args.measured, args.no_names) };
     let unwritable = |source| StoreError::Unwritable { path: args.output.clone(), source };
     std::fs::create_dir_all(&args.output).map_err(unwritable)?;
     let several = round.measurement.approaches.len() > 1;

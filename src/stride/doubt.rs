@@ -128,8 +128,8 @@ impl StrideDoubt {
                  behind the ground line"
             ),
             Self::Hidden { footfall } => format!(
-                "footfall `{footfall}` was not seen, or its mark was left out: the strides on \
-                 either side have no length"
+                "footfall `{footfall}` was not seen, or its mark was left out: strides that begin \
+                 or end with it have no length"
             ),
             Self::TooBrief { stride, duration_s, median_s } => format!(
                 "stride {} lasted {duration_s:.2} s, the others about {median_s:.2} s: one of its \

@@ -37,12 +37,14 @@ pub fn start_with_depths_held(model: &Model, reach: f64) -> DVector<f64> {
     let solved = DEPTHS_TRIED.iter().filter_map(|times| {
         let log_inverse_depth = -(times * reach.max(1.0)).ln();
         let mut held = model.clone();
+        // A far foot near the horizon may start hundreds of metres off: it must not drag the rest.
+        held.robust = true;
         let mut x = own.clone();
         for &column in &depths {
             x[column] = log_inverse_depth;
             held.unknowns.set_prior(column, Given::new(log_inverse_depth, HELD_WITHIN));
         }
-        solve(&held, x, Stop { iterations: 60, ..Stop::SURVEY }).ok()
+        solve(&held, x, Stop { iterations: 200, fall: 0.01, ..Stop::SURVEY }).ok()
     });
     solved.min_by(|a, b| a.rows.cost().total_cmp(&b.rows.cost())).map_or(own, |best| best.x)
 }

@@ -7,7 +7,7 @@ use groundline::scene::{Camera, FramePoint, GroundPoint, Lens, PictureSize, Pose
 use serde_json::Map;
 
 /// Clicks here are exact; the survey still wants to know how exact.
-const CLICK_SD_PX: f64 = 0.1;
+const CLICK_SD_PX: f64 = 0.01;
 
 /// A contact: which limb, what it belongs to, how far along and aside, when.
 #[derive(Clone, Copy)]
@@ -39,8 +39,8 @@ pub fn filmed(approaches: &[Approached], gap_s: f64) -> MarksFile {
     let pose = Pose::looking_at(position, ScenePoint::new(middle, 0.0, 0.5));
     let camera = Camera { lens: Lens::with_field(size, 70f64.to_radians()), pose };
     let mut belief = CameraPrior::usual(Motion::Fixed);
-    belief.height_m = Given::new(3.0, 0.05);
-    belief.focal_px = Some(Given::new(camera.lens.focal_px, 0.01 * camera.lens.focal_px));
+    belief.height_m = Given::new(3.0, 0.005);
+    belief.focal_px = Some(Given::new(camera.lens.focal_px, 0.001 * camera.lens.focal_px));
     let click = |place: ScenePoint, frame: u32| {
         let at = camera.project(place).unwrap();
         assert!((0.0..3840.0).contains(&at.x) && (0.0..2160.0).contains(&at.y), "{at:?}");
@@ -95,8 +95,8 @@ pub fn filmed(approaches: &[Approached], gap_s: f64) -> MarksFile {
         id: "poles".into(),
         kind: ReferenceKind::Poles {
             count: 4,
-            spacing_m: Given::new(3.0, 0.005),
-            length_m: Given::new(3.5, 0.005),
+            spacing_m: Given::new(3.0, 0.0005),
+            length_m: Given::new(3.5, 0.0005),
             diameter_m: 0.10,
             ends,
             other: Map::new(),
