@@ -34,10 +34,12 @@ fn lengths(runs: &[Run]) -> impl Iterator<Item = &Datum> {
 
 #[test]
 fn strides_of_every_way_to_hold_the_camera_are_near_the_truth_and_their_intervals_hold_it() {
-    // RMS of these scenes was 13 cm fixed, 7 cm on a stand and 11 cm in the hand (they are drawn
-    // over distances, poles and clicks of all kinds); a fifth to a third more is allowed.
+    // RMS of these scenes was 12.5 cm fixed, 7.5 cm on a stand and 15.3 cm in the hand (they are
+    // drawn over distances, poles and clicks of all kinds, with phones that lean; a first stride
+    // still in a turn of 12 m rules the last figure, half of the errors are under 5 cm); a fifth to
+    // a third more is allowed.
     for (held, count, most_m) in
-        [(Held::Fixed, 14, 0.16), (Held::TurnedOnAStand, 13, 0.10), (Held::InTheHand, 13, 0.14)]
+        [(Held::Fixed, 14, 0.16), (Held::TurnedOnAStand, 13, 0.10), (Held::InTheHand, 13, 0.19)]
     {
         let runs: Vec<Run> = (0..count)
             .into_par_iter()

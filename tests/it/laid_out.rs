@@ -39,8 +39,8 @@ pub fn filmed(approaches: &[Approached], gap_s: f64) -> MarksFile {
     let pose = Pose::looking_at(position, ScenePoint::new(middle, 0.0, 0.5));
     let camera = Camera { lens: Lens::with_field(size, 70f64.to_radians()), pose };
     let mut belief = CameraPrior::usual(Motion::Fixed);
-    belief.height_m = Given::new(3.0, 0.005);
-    belief.focal_px = Some(Given::new(camera.lens.focal_px, 0.001 * camera.lens.focal_px));
+    belief.height_m = Given::new(3.0, 0.001);
+    belief.focal_px = Some(Given::new(camera.lens.focal_px, 0.0002 * camera.lens.focal_px));
     let click = |place: ScenePoint, frame: u32| {
         let at = camera.project(place).unwrap();
         assert!((0.0..3840.0).contains(&at.x) && (0.0..2160.0).contains(&at.y), "{at:?}");
@@ -95,8 +95,8 @@ pub fn filmed(approaches: &[Approached], gap_s: f64) -> MarksFile {
         id: "poles".into(),
         kind: ReferenceKind::Poles {
             count: 4,
-            spacing_m: Given::new(3.0, 0.0005),
-            length_m: Given::new(3.5, 0.0005),
+            spacing_m: Given::new(3.0, 0.0001),
+            length_m: Given::new(3.5, 0.0001),
             diameter_m: 0.10,
             ends,
             other: Map::new(),
