@@ -259,8 +259,8 @@ fn marks_files_that_break_one_thing() {
 #[test]
 fn texts_that_are_no_marks_file() {
     let whole = format!("{:#}\n", measurable());
-    let nan = whole.replacen("\"sd_px\": 0.1", "\"sd_px\": NaN", 1);
-    let huge = whole.replacen("\"sd_px\": 0.1", "\"sd_px\": 1e999", 1);
+    let nan = whole.replacen("\"sd_px\": 0.01", "\"sd_px\": NaN", 1);
+    let huge = whole.replacen("\"sd_px\": 0.01", "\"sd_px\": 1e999", 1);
     assert!(nan != whole && huge != whole);
     for (text, error) in [
         ("", "the file is empty (a marks file needed)"),
