@@ -18,7 +18,7 @@ test: packages python
 bench: packages
 	$(CARGO) bench --profile dev --bench decode
 
-# About two minutes on two free cores; writes exports/accuracy.md and its pictures.
+# Minutes of work: the 420 scenes alone took four on two cores. Writes exports/accuracy.md and its pictures.
 bench-accuracy: packages python
 	GROUNDLINE_PYTHON="$$(bash tests/outside/python-path)" $(CARGO) bench --profile dev --bench accuracy
 
