@@ -3,7 +3,10 @@
 use std::io::{Result, Write};
 
 use super::measured_round::MeasuredRound;
-use crate::quantity::{Estimate, LengthUnits, MetresPerSecond, Unit, written, written_pace};
+use crate::draw::why_no_length;
+use crate::quantity::{
+    Estimate, LengthUnits, MetresPerSecond, Unit, written, written_pace, written_speed,
+};
 use crate::stride::{ApproachMeasurement, EdgeDistance, FenceEdge};
 use crate::survey::Suspect;
 
@@ -15,7 +18,7 @@ pub(super) fn print_table(
 ) -> Result<()> {
     let measurement = &round.measurement;
     for approach in &measurement.approaches {
-        print_approach(approach, units, out)?;
+        print_approach(approach, &measurement.suspects, units, out)?;
         writeln!(out)?;
     }
     for suspect in &measurement.suspects {
@@ -36,6 +39,7 @@ pub(super) fn print_table(
 
 fn print_approach(
     approach: &ApproachMeasurement,
+    suspects: &[Suspect],
     units: LengthUnits,
     out: &mut dyn Write,
 ) -> Result<()> {
@@ -46,7 +50,7 @@ fn print_approach(
         approach.fence.name,
         approach.reference_limb.words()
     )?;
-    print_strides(approach, units, out)?;
+    print_strides(approach, suspects, units, out)?;
     for (name, distance) in [("take-off", &approach.take_off), ("landing", &approach.landing)] {
         if let Some(distance) = distance {
             let length = written(&distance.distance_m, units);
@@ -89,6 +93,7 @@ fn print_approach(
 /// A line a stride, each column as wide as its widest cell.
 fn print_strides(
     approach: &ApproachMeasurement,
+    suspects: &[Suspect],
     units: LengthUnits,
     out: &mut dyn Write,
 ) -> Result<()> {
@@ -96,14 +101,14 @@ fn print_strides(
     let mut lines = vec![(heads.map(str::to_owned), "")];
     for row in &approach.strides {
         let speed = row.speed_m_per_s.as_ref();
-        let not_seen = || "not seen".to_owned();
+        let none = || why_no_length(approach, row, suspects).to_owned();
         let cells = [
             format!("\u{2212}{}", row.number.unsigned_abs()),
-            text(row.length_m.as_ref(), units),
-            text(Some(&row.duration_s), units),
-            text(Some(&row.tempo_strides_per_min), units).replace(" strides/min", ""),
-            speed.map_or_else(not_seen, |speed| speed_text(speed, units)),
-            speed.map_or_else(not_seen, |speed| written_pace(speed).to_string()),
+            row.length_m.as_ref().map_or_else(none, |length| text(length, units)),
+            text(&row.duration_s, units),
+            text(&row.tempo_strides_per_min, units).replace(" strides/min", ""),
+            speed.map_or_else(none, |speed| speed_text(speed, units)),
+            speed.map_or_else(none, |speed| written_pace(speed).to_string()),
         ];
         lines.push((cells, row.note.as_str()));
     }
@@ -139,38 +144,14 @@ pub(super) fn suspect_sentence(suspect: &Suspect) -> String {
     )
 }
 
-/// A ground speed in feet a second.
-#[derive(Clone, Copy)]
-struct FeetPerSecond(f64);
-
-impl Unit for FeetPerSecond {
-    const SYMBOL: &'static str = "ft/s";
-    fn get(self) -> f64 {
-        self.0
-    }
-    fn new(value: f64) -> Self {
-        Self(value)
-    }
-}
-
 /// Metres or feet a second, as lengths are.
 fn speed_text(speed: &Estimate<MetresPerSecond>, units: LengthUnits) -> String {
-    let feet = |speed: MetresPerSecond| FeetPerSecond(units.from_metres(speed.get()));
     match units {
         LengthUnits::Metres => written(speed, units).to_string(),
-        LengthUnits::Feet => {
-            let Estimate { value, sd, low95, high95 } = *speed;
-            let in_feet = Estimate {
-                value: feet(value),
-                sd: feet(sd),
-                low95: feet(low95),
-                high95: feet(high95),
-            };
-            written(&in_feet, units).to_string()
-        }
+        LengthUnits::Feet => written_speed(speed, units).to_string(),
     }
 }
 
-fn text<U: Unit>(estimate: Option<&Estimate<U>>, units: LengthUnits) -> String {
-    estimate.map_or_else(|| "not seen".into(), |estimate| written(estimate, units).to_string())
+fn text<U: Unit>(estimate: &Estimate<U>, units: LengthUnits) -> String {
+    written(estimate, units).to_string()
 }

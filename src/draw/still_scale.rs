@@ -11,6 +11,7 @@ use super::still::StillInput;
 use super::svg::{Anchor, Paint, Svg};
 use super::text_line::{CAP_HEIGHT, TextLine, Weight};
 use super::theme::{PLATE_OPACITY, PictureSizes, Theme};
+use crate::quantity::METRES_PER_FOOT;
 use crate::scene::GroundPoint;
 use crate::stride::PlacedFootfall;
 
@@ -23,8 +24,6 @@ pub(super) struct ScaleBar {
     pub plate: Area,
     words: [TextLine; 2],
 }
-
-const FOOT_M: f64 = 0.3048;
 
 impl ScaleBar {
     /// Looks for a free place below the newest print, then along the track; `None` when there is
@@ -75,10 +74,10 @@ impl ScaleBar {
             view.spot(GroundPoint::new(near.x + along * cos, near.y + along * sin))
         };
         let (mut start, mut metre) = (on_ground(0.0)?, on_ground(1.0)?);
-        let mut foot = on_ground(FOOT_M)?;
+        let mut foot = on_ground(METRES_PER_FOOT)?;
         if metre.x < start.x {
             // Read from the left whichever way the horse goes.
-            (start, foot, metre) = (metre, on_ground(1.0 - FOOT_M)?, start);
+            (start, foot, metre) = (metre, on_ground(1.0 - METRES_PER_FOOT)?, start);
         }
         let sizes = &view.sizes;
         let word = |text| TextLine::new(text, sizes.small, Weight::Bold, input.theme.ink);

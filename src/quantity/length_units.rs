@@ -16,7 +16,7 @@ pub enum LengthUnits {
 }
 
 /// The international foot, exact by definition (1959 agreement).
-pub(super) const METRES_PER_FOOT: f64 = 0.3048;
+pub const METRES_PER_FOOT: f64 = 0.3048;
 
 impl LengthUnits {
     /// `metres` in this unit.

@@ -16,7 +16,7 @@ mod written;
 pub use draws::{DrawError, GaussianDraws, seeded};
 pub use estimate::{Estimate, Percentile95};
 pub use given::Given;
-pub use length_units::LengthUnits;
+pub use length_units::{LengthUnits, METRES_PER_FOOT};
 pub use tight::{
     written_pace, written_setting, written_speed, written_tick, written_tight, written_time,
 };
