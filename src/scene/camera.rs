@@ -38,14 +38,23 @@ pub struct Camera {
     pub pose: Pose,
 }
 
-/// The point is not in front of the camera, so it has no picture.
+/// Why a point has no picture.
 #[derive(Clone, Copy, Debug, PartialEq, thiserror::Error)]
-#[error(
-    "cannot project the point: it lies {depth:.2} m in front of the camera (more than 0 needed)"
-)]
-pub struct BehindCamera {
-    /// Depth along the optical axis, metres.
-    pub depth: f64,
+pub enum NoPicture {
+    /// It is not in front of the camera.
+    #[error(
+        "cannot project the point: it lies {depth:.2} m in front of the camera (more than 0 needed)"
+    )]
+    BehindCamera {
+        /// Depth along the optical axis, metres.
+        depth: f64,
+    },
+    /// It lies so far aside that the lens's one term would fold it back into the picture.
+    #[error("cannot project the point: {degrees:.0}° off the axis is beyond what the lens tells of")]
+    BeyondLens {
+        /// Angle between the point and the optical axis, degrees.
+        degrees: f64,
+    },
 }
 
 /// A projected point and how it moves with everything it depends on.
@@ -79,6 +88,11 @@ impl Lens {
             self.centre.x + self.focal_px * bent.x,
             self.centre.y + self.focal_px * bent.y,
         )
+    }
+
+    /// Whether a direction lies beyond where a barrel lens's term turns the picture back inwards.
+    pub fn folds(&self, ideal: Vector2<f64>) -> bool {
+        1.0 + 3.0 * self.k1 * ideal.norm_squared() <= 0.0
     }
 
     /// From the picture to normalised coordinates: inverts [`Lens::frame_from_ideal`] by Newton
@@ -128,32 +142,38 @@ impl Pose {
 
 impl Camera {
     /// The picture of a scene point.
-    pub fn project(&self, point: ScenePoint) -> Result<FramePoint, BehindCamera> {
+    pub fn project(&self, point: ScenePoint) -> Result<FramePoint, NoPicture> {
         let in_camera = self.pose.camera_from_scene(point);
         if in_camera.z <= 1e-6 {
-            return Err(BehindCamera { depth: in_camera.z });
+            return Err(NoPicture::BehindCamera { depth: in_camera.z });
         }
-        Ok(self.lens.frame_from_ideal(in_camera.xy() / in_camera.z))
+        let ideal = in_camera.xy() / in_camera.z;
+        if self.lens.folds(ideal) {
+            let degrees = ideal.norm().atan().to_degrees();
+            return Err(NoPicture::BeyondLens { degrees });
+        }
+        Ok(self.lens.frame_from_ideal(ideal))
     }
 
     /// The picture of a scene point with all first derivatives.
     pub fn project_with_derivative(
         &self,
         point: ScenePoint,
-    ) -> Result<ProjectionWithDerivative, BehindCamera> {
+    ) -> Result<ProjectionWithDerivative, NoPicture> {
         self.project_offset(point.vector() - self.pose.position.vector())
     }
 
     /// The picture of whatever lies in the direction `offset` from the camera (ground frame, any
     /// length), with all first derivatives; `by_scene` is then pixels per unit of `offset`. A
-    /// point at infinity has a direction and no place: that is what this is for.
+    /// point at infinity has a direction and no place: that is what this is for. A search passes
+    /// through bad lenses, so a fold of the lens is not refused here.
     pub fn project_offset(
         &self,
         offset: Vector3<f64>,
-    ) -> Result<ProjectionWithDerivative, BehindCamera> {
+    ) -> Result<ProjectionWithDerivative, NoPicture> {
         let c = self.pose.camera_from_ground * offset;
         if c.z <= 1e-6 {
-            return Err(BehindCamera { depth: c.z });
+            return Err(NoPicture::BehindCamera { depth: c.z });
         }
         let ideal = c.xy() / c.z;
         let r2 = ideal.norm_squared();
@@ -268,6 +288,24 @@ mod tests {
     #[test]
     fn a_point_behind_the_camera_is_refused_with_its_depth() {
         let refused = camera().project(ScenePoint::new(1.0, -25.0, 1.6)).unwrap_err();
-        assert!(refused.depth < -5.0);
+        assert!(matches!(refused, NoPicture::BehindCamera { depth } if depth < -5.0), "{refused}");
+    }
+
+    #[test]
+    fn a_point_that_a_barrel_lens_would_fold_back_has_no_picture() {
+        // k1 −0.07 bends outwards to a radius of 1/√0.21 = 2.18, 65.4° off the axis.
+        let camera = camera();
+        let aside = |degrees: f64| {
+            let ahead = camera.pose.camera_from_ground.inverse() * Vector3::z();
+            let right = camera.pose.camera_from_ground.inverse() * Vector3::x();
+            let offset = 10.0 * (ahead + degrees.to_radians().tan() * right);
+            camera.project(ScenePoint::from(camera.pose.position.vector() + offset))
+        };
+        assert!(aside(65.0).is_ok());
+        let refused = aside(66.0).unwrap_err();
+        assert!(
+            matches!(refused, NoPicture::BeyondLens { degrees } if (degrees - 66.0).abs() < 1e-6),
+            "{refused}"
+        );
     }
 }

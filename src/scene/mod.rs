@@ -16,7 +16,7 @@ mod homography;
 mod point;
 mod rotation;
 
-pub use camera::{BehindCamera, Camera, Lens, Pose, ProjectionWithDerivative};
+pub use camera::{Camera, Lens, NoPicture, Pose, ProjectionWithDerivative};
 pub use homography::{GroundHomography, HomographyError};
 pub use point::{FramePoint, GroundPoint, PictureSize, ScenePoint};
 pub use rotation::{left_jacobian, rotation_between_directions, skew};
