@@ -52,6 +52,8 @@ pub enum Command {
     Measure(MeasureArgs),
     /// Draw each footfall's frame with hoof prints and lengths
     Stills(StillsArgs),
+    /// Join the frames of an approach into one wide picture, the horse once per stride
+    ApproachPicture(ApproachPictureArgs),
     /// Set the one-page sheet, PDF or PNG
     Sheet(SheetArgs),
     /// Make a schooling clip of known truth and run the whole job on it
@@ -207,6 +209,22 @@ pub struct StillsArgs {
     pub no_names: bool,
 }
 
+/// Arguments of `approach-picture`.
+#[derive(clap::Args, Debug)]
+pub struct ApproachPictureArgs {
+    #[command(flatten)]
+    pub measured: MeasuredArgs,
+    /// The picture to write, .png or .jpg
+    #[arg(long, short, value_name = "PICTURE")]
+    pub output: PathBuf,
+    /// Which approach, when the file holds several [default: the first]
+    #[arg(long, value_name = "ID")]
+    pub approach: Option<String>,
+    /// How many pixels wide at most
+    #[arg(long, value_name = "PIXELS", default_value_t = 3000, value_parser = clap::value_parser!(u32).range(400..=12000))]
+    pub width: u32,
+}
+
 /// Arguments of `sheet`.
 #[derive(clap::Args, Debug)]
 pub struct SheetArgs {
@@ -232,4 +250,7 @@ pub struct DemoArgs {
     /// The folder to put everything in; only what an earlier demo left there is replaced
     #[arg(default_value = "exports/demo")]
     pub folder: PathBuf,
+    /// Filmed by a hand that follows the horse, instead of a phone that stands still
+    #[arg(long)]
+    pub turning: bool,
 }

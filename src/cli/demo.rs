@@ -27,7 +27,10 @@ const BATCH: u32 = 16;
 pub(super) fn run(args: DemoArgs, out: &mut dyn Write) -> Result<(), Failure> {
     let folder = &args.folder;
     let earlier = demo_folder(folder)?;
-    let scene = Scene::eased_then_pushed(SCENE_SEED);
+    let mut scene = Scene::eased_then_pushed(SCENE_SEED);
+    if args.turning {
+        scene = scene.filmed_from_the_hand();
+    }
     let truth = Truth::of(&scene).map_err(Failure::new)?;
     let clip = folder.join("schooling.mp4");
     let marks_path = folder.join("schooling.marks.json");

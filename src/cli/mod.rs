@@ -3,10 +3,12 @@
 //! Each command is a shim in a file of its own; what it finds goes to `out`, what goes wrong
 //! comes back as a [`Failure`].
 
+mod approach_picture;
 mod args;
 mod begin;
 mod check;
 mod choices;
+mod chosen_approach;
 mod contact_sheet;
 mod demo;
 mod failure;
@@ -42,6 +44,7 @@ pub fn run(args: Args, out: &mut dyn Write) -> Result<(), Failure> {
         Command::Check(args) => check::run(args, out),
         Command::Measure(args) => measure::run(args, out),
         Command::Stills(args) => stills::run(args, out),
+        Command::ApproachPicture(args) => approach_picture::run(args, out),
         Command::Sheet(args) => sheet::run(args, out),
         Command::Demo(args) => demo::run(args, out),
         Command::Schema(args) => schema::run(args, out),

@@ -6,6 +6,7 @@ use image::{ImageEncoder, RgbImage};
 
 use super::Failure;
 use super::args::MeasuredArgs;
+use super::file_kind::FileKind;
 use super::frame_times::open_marked;
 use super::measured_round::MeasuredRound;
 use crate::draw::{
@@ -99,6 +100,7 @@ fn whole_frame<'a>(
         poles: &round.survey.poles,
         suspects: &round.survey.suspects,
         raw_marks: &[],
+        bodies: &[],
         units: style.units,
         theme: Theme::LIGHT,
         detail: Detail::Full,
@@ -185,6 +187,16 @@ fn caption(approach: &ApproachMeasurement, footfall: &PlacedFootfall) -> String 
             ended.or_else(begun).unwrap_or_else(|| footfall.limb.words().to_owned())
         }
     }
+}
+
+/// A picture as the bytes of a file of that kind, without any tag.
+pub(super) fn encoded(picture: &RgbImage, kind: FileKind) -> Result<Vec<u8>, Failure> {
+    if kind == FileKind::Jpeg {
+        return jpeg(picture);
+    }
+    let mut png = std::io::Cursor::new(Vec::new());
+    picture.write_to(&mut png, image::ImageFormat::Png).map_err(Failure::new)?;
+    Ok(png.into_inner())
 }
 
 /// A JPEG of good quality without any tag.

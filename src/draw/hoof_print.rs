@@ -10,7 +10,7 @@ use super::area::{Area, Spot};
 use super::svg::{Paint, Svg};
 use super::theme::Theme;
 use crate::marks::Limb;
-use crate::scene::{Camera, GroundPoint};
+use crate::scene::{GroundPoint, Projection};
 
 /// Where a print lies and how it is turned: maps print coordinates (one unit heel to toe, x to
 /// the toe, y to the left of the way the horse goes) to the drawing.
@@ -51,15 +51,15 @@ impl PrintPlace {
     /// On the ground seen by `camera`, toe along `heading` (radians from the ground's x axis, to
     /// the left); `None` behind the camera or at the horizon.
     pub fn seen(
-        camera: &Camera,
+        camera: &dyn Projection,
         place: GroundPoint,
         heading: f64,
         lengths: (f64, f64),
     ) -> Option<Self> {
-        let at = camera.project_with_derivative(place.at_height(0.0)).ok()?;
+        let (at, by_scene) = camera.project_with_motion(place.at_height(0.0)).ok()?;
         let (sin, cos) = heading.sin_cos();
-        let along = at.by_scene.column(0) * cos + at.by_scene.column(1) * sin;
-        let left = at.by_scene.column(1) * cos - at.by_scene.column(0) * sin;
+        let along = by_scene.column(0) * cos + by_scene.column(1) * sin;
+        let left = by_scene.column(1) * cos - by_scene.column(0) * sin;
         let ground = Matrix2::from_columns(&[along, left]);
         let SVD { u: Some(u), v_t: Some(v_t), singular_values } = ground.svd(true, true) else {
             return None;
@@ -71,7 +71,7 @@ impl PrintPlace {
         let length = (PICTURE_LENGTH_M * scale).clamp(lengths.0, lengths.1);
         let stretched = singular_values.map(|s| (s / scale).max(FLATTEST) * length);
         let axes = u * Matrix2::from_diagonal(&stretched) * v_t;
-        Some(Self { middle: Spot::new(at.point.x, at.point.y), axes })
+        Some(Self { middle: Spot::new(at.x, at.y), axes })
     }
 
     /// A point of the print on the drawing.
@@ -221,7 +221,7 @@ fn hatch(svg: &mut Svg, place: &PrintPlace, paint: &Paint) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::scene::{Lens, PictureSize, Pose, ScenePoint};
+    use crate::scene::{Camera, Lens, PictureSize, Pose, ScenePoint};
 
     fn camera() -> Camera {
         let size = PictureSize { width: 1920, height: 1080 };

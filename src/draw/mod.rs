@@ -4,6 +4,7 @@
 //! Invariant: no file, no clock; the same input gives the same SVG. Stills, reel, desk and sheet
 //! all draw what is built here.
 
+mod approach_picture;
 mod area;
 mod bodies;
 mod crop;
@@ -37,6 +38,10 @@ pub(crate) mod sample;
 #[cfg(test)]
 mod still_tests;
 
+pub use approach_picture::{
+    ApproachPicture, ApproachPictureInput, ApproachPictureText, JoinedFrame, NoApproachPicture,
+    dressed, footfalls_to_show, join_frames,
+};
 pub use area::{Area, Spot};
 pub use crop::{Crop, Framing};
 pub use footfall_chart::{FootfallChartInput, footfall_chart};

@@ -4,7 +4,7 @@ use super::area::{Area, Spot};
 use super::hoof_print::{PrintPlace, Trust};
 use super::theme::PictureSizes;
 use crate::marks::MarkAddress;
-use crate::scene::{Camera, GroundPoint, PictureSize, ScenePoint};
+use crate::scene::{GroundPoint, PictureSize, Projection, ScenePoint};
 use crate::stride::{ApproachMeasurement, PlacedFootfall, StrideRow};
 use crate::survey::{PlacedPole, Suspect};
 
@@ -16,10 +16,10 @@ pub(super) struct SeenPrint<'a> {
     pub trust: Trust,
 }
 
-/// The camera of one frame and the sizes of its picture.
+/// What took one picture and the sizes of its picture.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct View<'a> {
-    pub camera: &'a Camera,
+    pub camera: &'a dyn Projection,
     pub picture: PictureSize,
     pub sizes: PictureSizes,
 }

@@ -16,7 +16,7 @@ use super::svg::{Drawing, Svg};
 use super::theme::{PictureSizes, Theme};
 use crate::marks::{MarkAddress, Round};
 use crate::quantity::LengthUnits;
-use crate::scene::{Camera, FramePoint, PictureSize};
+use crate::scene::{FramePoint, PictureSize, Projection};
 use crate::stride::{ApproachMeasurement, PlacedFootfall};
 use crate::survey::{PlacedPole, Suspect};
 
@@ -25,8 +25,8 @@ use crate::survey::{PlacedPole, Suspect};
 pub struct StillInput<'a> {
     /// Size of the picture it is laid on.
     pub picture: PictureSize,
-    /// The surveyed camera of that frame.
-    pub camera: &'a Camera,
+    /// The surveyed camera of that frame, or the panorama it was joined into.
+    pub camera: &'a dyn Projection,
     /// The approach; only what happened up to `moment` is drawn.
     pub approach: &'a ApproachMeasurement,
     /// The moment of the frame.
@@ -41,6 +41,8 @@ pub struct StillInput<'a> {
     pub suspects: &'a [Suspect],
     /// The marks of this frame, to be drawn as small crosses; empty for none.
     pub raw_marks: &'a [RawMark],
+    /// Outlines that the scale bar and the labels keep off, besides the horse of the moment.
+    pub bodies: &'a [Vec<Spot>],
     /// Metres or feet.
     pub units: LengthUnits,
     /// Colours.
@@ -58,6 +60,8 @@ pub enum Detail {
     /// For a small picture in the sheet's strip, which has a caption of its own: large type,
     /// the newest length only, no caption, no scale bar.
     Strip,
+    /// For frames joined into one, which say lengths below: prints, poles, fence and scale only.
+    Joined,
 }
 
 /// The moment a frame shows.
@@ -130,15 +134,25 @@ pub fn still(input: &StillInput) -> Result<Still, StillError> {
         (_, None) => f64::INFINITY,
     };
     let sizes = match input.detail {
-        Detail::Full => PictureSizes::of(input.picture),
+        Detail::Full | Detail::Joined => PictureSizes::of(input.picture),
         Detail::Strip => PictureSizes::small_print(input.picture),
+    };
+    let sizes = match input.detail {
+        // Many horses on one picture: their hooves shall be seen beside their prints.
+        Detail::Joined => {
+            PictureSizes { print: (0.55 * sizes.print.0, 0.7 * sizes.print.1), ..sizes }
+        }
+        Detail::Full | Detail::Strip => sizes,
     };
     let view = View { camera: input.camera, picture: input.picture, sizes };
     let prints: Vec<SeenPrint> = prints_until(&view, input.approach, input.suspects, until)
         .into_iter()
         .filter(|print| view.frame().grown(sizes.margin).holds(print.place.middle))
         .collect();
-    let spans = spans_until(input, &view, until);
+    let spans = match input.detail {
+        Detail::Joined => Vec::new(),
+        Detail::Full | Detail::Strip => spans_until(input, &view, until),
+    };
     let full = input.detail == Detail::Full;
     let caption = Caption::of(input, &view, now, until).filter(|_| full);
 
@@ -161,7 +175,7 @@ pub fn still(input: &StillInput) -> Result<Still, StillError> {
     let scale = [clear, surroundings]
         .iter()
         .find_map(|around| ScaleBar::near_track(input, &view, newest, around))
-        .filter(|_| full);
+        .filter(|_| input.detail != Detail::Strip);
 
     let mut svg = Svg::new(view.frame().width(), view.frame().height(), &title(input));
     draw_poles(&mut svg, &view, input);
@@ -213,7 +227,9 @@ fn bodies_on(
 ) -> Vec<Vec<Spot>> {
     let horse = bodies::horse(view, input.approach, now, until);
     let both = horse.into_iter().chain(bodies::fence(view, input.approach));
-    both.filter(|outline| covers(&view.frame(), outline)).collect()
+    both.chain(input.bodies.iter().cloned())
+        .filter(|outline| covers(&view.frame(), outline))
+        .collect()
 }
 
 /// The print of the moment with the brackets about it.

@@ -33,6 +33,7 @@ pub(super) fn input<'a>(
         poles: &[],
         suspects: &[],
         raw_marks: &[],
+        bodies: &[],
         units: LengthUnits::Metres,
         theme: Theme::LIGHT,
         detail: Detail::Full,

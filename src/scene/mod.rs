@@ -13,10 +13,14 @@
 
 mod camera;
 mod homography;
+mod panorama;
 mod point;
+mod projection;
 mod rotation;
 
 pub use camera::{Camera, Lens, NoPicture, Pose, ProjectionWithDerivative};
 pub use homography::{GroundHomography, HomographyError};
+pub use panorama::{Layout, Panorama};
 pub use point::{FramePoint, GroundPoint, PictureSize, ScenePoint};
+pub use projection::Projection;
 pub use rotation::{left_jacobian, rotation_between_directions, skew};
