@@ -60,7 +60,7 @@ pub enum Detail {
     /// For a small picture in the sheet's strip, which has a caption of its own: large type,
     /// the newest length only, no caption, no scale bar.
     Strip,
-    /// For frames joined into one, which say lengths below: prints, poles, fence and scale only.
+    /// For frames joined into one, which say lengths below: prints, poles and fence only.
     Joined,
 }
 
@@ -175,7 +175,7 @@ pub fn still(input: &StillInput) -> Result<Still, StillError> {
     let scale = [clear, surroundings]
         .iter()
         .find_map(|around| ScaleBar::near_track(input, &view, newest, around))
-        .filter(|_| input.detail != Detail::Strip);
+        .filter(|_| full);
 
     let mut svg = Svg::new(view.frame().width(), view.frame().height(), &title(input));
     draw_poles(&mut svg, &view, input);

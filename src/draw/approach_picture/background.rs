@@ -11,9 +11,14 @@ use crate::scene::PictureSize;
 pub(super) struct Background {
     /// Its picture.
     pub picture: RgbImage,
-    /// 255 where any frame shows it.
+    /// 0 where no frame shows it, [`DOUBTED`] where a horse may be on all that do, else [`CLEAN`].
     pub covered: GrayImage,
 }
+
+/// Values of [`Background::covered`].
+pub(super) const DOUBTED: u8 = 128;
+/// See [`DOUBTED`].
+pub(super) const CLEAN: u8 = 255;
 
 /// Every which pixel tells the brightness of a frame.
 const SAMPLED: usize = 6;
@@ -43,43 +48,55 @@ pub(super) fn join(layers: &mut [Layer], size: PictureSize) -> Background {
     rows.for_each(|(y, (row, covered))| {
         let mut seen = Vec::with_capacity(layers.len());
         for x in 0..width {
-            if let Some(colour) = middle(layers, x as u32, y as u32, &mut seen) {
+            if let Some((colour, clean)) = middle(layers, x as u32, y as u32, &mut seen) {
                 row[3 * x..3 * x + 3]
                     .copy_from_slice(&colour.map(|c| c.round().clamp(0.0, 255.0) as u8));
-                covered[x] = 255;
+                covered[x] = if clean { CLEAN } else { DOUBTED };
             }
         }
     });
     Background { picture, covered }
 }
 
-/// The middle of what the layers show at a pixel: those where the horse is are asked only when
-/// there is no other.
-fn middle(layers: &[Layer], x: u32, y: u32, seen: &mut Vec<(f64, [f64; 3])>) -> Option<[f64; 3]> {
-    for with_horse in [false, true] {
-        seen.clear();
-        for layer in layers {
-            let Some((column, row)) = layer.at(x, y) else { continue };
-            if !with_horse && layer.horse.get_pixel(column, row).0[0] != 0 {
-                continue;
-            }
-            let colour = layer.matched(layer.picture.get_pixel(column, row));
-            seen.push((luma(colour), colour));
+/// What one layer shows at a pixel.
+struct Seen {
+    luma: f64,
+    colour: [f64; 3],
+    weight: f64,
+}
+
+/// The middle of what the layers show at a pixel: those where the horse may be are asked only
+/// when there is no other; whether there was another.
+fn middle(layers: &[Layer], x: u32, y: u32, seen: &mut Vec<Seen>) -> Option<([f64; 3], bool)> {
+    seen.clear();
+    let mut least_near = u8::MAX;
+    for layer in layers {
+        let Some((column, row)) = layer.at(x, y) else { continue };
+        // Where all may show the horse, those count from which it is farthest.
+        let near = layer.horse.get_pixel(column, row).0[0];
+        if near > least_near {
+            continue;
         }
-        if !seen.is_empty() {
-            break;
+        if near < least_near {
+            least_near = near;
+            seen.clear();
         }
+        let colour = layer.matched(layer.picture.get_pixel(column, row));
+        let weight = f64::from(layer.weight.get_pixel(column, row).0[0]);
+        seen.push(Seen { luma: luma(colour), colour, weight });
     }
     if seen.is_empty() {
         return None;
     }
-    seen.sort_by(|a, b| a.0.total_cmp(&b.0));
+    seen.sort_by(|a, b| a.luma.total_cmp(&b.luma));
     // The mean of the middle half: less noise than the one in the middle, and no ghosts.
     let quarter = seen.len() / 4;
     let kept = &seen[quarter..seen.len() - quarter];
-    Some(std::array::from_fn(|channel| {
-        kept.iter().map(|(_, colour)| colour[channel]).sum::<f64>() / kept.len() as f64
-    }))
+    let all: f64 = kept.iter().map(|seen| seen.weight).sum();
+    let colour = std::array::from_fn(|channel| {
+        kept.iter().map(|seen| seen.weight * seen.colour[channel]).sum::<f64>() / all
+    });
+    Some((colour, least_near == 0))
 }
 
 pub(super) fn luma(colour: [f64; 3]) -> f64 {
@@ -92,7 +109,7 @@ fn sampled(layers: &[Layer], size: PictureSize) -> Vec<Option<[f64; 3]>> {
     let row = |y: &u32| {
         let mut seen = Vec::new();
         let columns = (0..size.width).step_by(SAMPLED);
-        columns.map(|x| middle(layers, x, *y, &mut seen)).collect::<Vec<_>>()
+        columns.map(|x| Some(middle(layers, x, *y, &mut seen)?.0)).collect::<Vec<_>>()
     };
     rows.par_iter().flat_map_iter(row).collect()
 }

@@ -20,6 +20,9 @@ const FLAT_UP_TO_DEG: f64 = 75.0;
 const MOST_DEG: f64 = 170.0;
 /// Around horses and fence, in heights of the tallest horse: at the sides, above, below.
 const AROUND: (f64, f64, f64) = (0.25, 0.25, 0.3);
+/// Pictures narrower than this are enlarged, at most so many times.
+const LEAST_WIDTH: f64 = 1800.0;
+const MOST_ENLARGED: f64 = 2.0;
 /// Side of the sheet on which the first layout is tried, pixels.
 const ROOM: f64 = 40_000.0;
 
@@ -74,7 +77,9 @@ pub(super) fn panorama(
     };
     let none = NoApproachPicture::TooFewFrames { found: 0, needed: super::LEAST_FRAMES };
     let area = area_at(&whole).ok_or_else(|| none.clone())?;
-    let scale = (f64::from(most_width) / area.width()).min(1.0);
+    // Small pictures are enlarged, so that what is drawn on them is sharp.
+    let enlarged = (LEAST_WIDTH / area.width()).clamp(1.0, MOST_ENLARGED);
+    let scale = (f64::from(most_width) / area.width()).min(enlarged);
     whole.focal_px *= scale;
     let area = area_at(&whole).ok_or(none)?;
     let size = PictureSize {

@@ -1,16 +1,17 @@
 //! The horses, each cut from its own frame and laid over what stands still.
 
 use image::{GrayImage, Luma, Rgb, RgbImage};
-use imageproc::distance_transform::Norm;
+use imageproc::definitions::Image;
+use imageproc::distance_transform::{Norm, euclidean_squared_distance_transform};
 use imageproc::filter::gaussian_blur_f32;
 use imageproc::morphology::{close, dilate, open};
 use imageproc::region_labelling::{Connectivity, connected_components};
 use rayon::prelude::*;
 
 use super::JoinedFrame;
-use super::background::{Background, luma};
-use super::layer::{Layer, polygon};
-use crate::draw::area::{Area, Spot};
+use super::background::{Background, CLEAN, luma};
+use super::layer::{Layer, grown, polygon};
+use crate::draw::area::Area;
 use crate::scene::{Panorama, PictureSize};
 
 /// The picture with its horses.
@@ -37,11 +38,17 @@ struct Cut<'a> {
     /// Softened.
     soft_body: GrayImage,
     soft_around: GrayImage,
+    /// Squared distance to the middle of the outline, pixels.
+    squared_away: Image<Luma<f64>>,
 }
 
 /// How much larger than the outline the part is in which the horse is looked for, in shares of
-/// its height.
-const ROOM: f64 = 0.10;
+/// its height: a stretched neck or tail reaches out of it.
+const ROOM: f64 = 0.35;
+/// How much larger than the outline the part is that is shown of the horse's own frame.
+const AROUND: f64 = 1.1;
+/// The part of the outline that is horse for certain, as a share of it.
+const CORE: f64 = 0.5;
 /// A pixel belongs to the horse when it differs from what stands still by this many times the
 /// usual noise, and at least by so many grey levels.
 const NOISES: f64 = 4.0;
@@ -52,6 +59,9 @@ const LEAST_PIECE: f64 = 0.01;
 const MOST_HIDDEN: f64 = 0.16;
 /// The horse that takes off is wanted most, and the landing comes near it.
 const MOST_HIDDEN_AT_FENCE: f64 = 0.4;
+
+/// Halfway between two horses one frame gives way to the other over so many pixels.
+const HALFWAY_PX: f64 = 6.0;
 
 /// Lays the horses of `shown` over the background, the later over the earlier.
 pub(super) fn lay(
@@ -80,11 +90,18 @@ pub(super) fn lay(
                 let (px, py) = (cut.left + x, cut.top + y);
                 let Some((column, row)) = cut.layer.at(px, py) else { continue };
                 let body = f64::from(cut.soft_body.get_pixel(x, y).0[0]) / 255.0;
-                let around = f64::from(cut.soft_around.get_pixel(x, y).0[0]) / 255.0;
-                // Around the horse its own frame shows, but never where another horse may be.
-                let mut others = cuts.iter().enumerate().filter(|(other, _)| *other != index);
-                let alone = !others.any(|(_, other)| other.is_around(px, py));
-                let share = if alone { body.max(around) } else { body };
+                let rim = f64::from(cut.layer.weight.get_pixel(column, row).0[0]) / 255.0;
+                let around = rim * f64::from(cut.soft_around.get_pixel(x, y).0[0]) / 255.0;
+                // Around the horse its own frame shows, up to halfway to another horse.
+                let others = cuts.iter().enumerate().filter(|(other, _)| *other != index);
+                let (mut nearest, mut other_body) = (f64::INFINITY, 0.0_f64);
+                for (_, other) in others {
+                    nearest = nearest.min(other.away(px, py).unwrap_or(f64::INFINITY));
+                    other_body = other_body.max(other.body_at(px, py));
+                }
+                let away = cut.away(px, py).unwrap_or(0.0);
+                let own = ((nearest - away) / (2.0 * HALFWAY_PX) + 0.5).clamp(0.0, 1.0);
+                let share = body.max(around * own * (1.0 - other_body));
                 if share <= 0.0 {
                     continue;
                 }
@@ -111,11 +128,11 @@ impl Cut<'_> {
         pixel.map_or(0.0, |pixel| f64::from(pixel.0[0]) / 255.0)
     }
 
-    fn is_around(&self, x: u32, y: u32) -> bool {
-        let (Some(column), Some(row)) = (x.checked_sub(self.left), y.checked_sub(self.top)) else {
-            return false;
-        };
-        self.soft_around.get_pixel_checked(column, row).is_some_and(|pixel| pixel.0[0] > 0)
+    /// How far the horse is from a pixel of the panorama that may show it, pixels.
+    fn away(&self, x: u32, y: u32) -> Option<f64> {
+        let (column, row) = (x.checked_sub(self.left)?, y.checked_sub(self.top)?);
+        self.soft_around.get_pixel_checked(column, row).filter(|pixel| pixel.0[0] > 0)?;
+        Some(self.squared_away.get_pixel(column, row).0[0].sqrt())
     }
 }
 
@@ -161,23 +178,27 @@ fn cut<'a>(layer: &'a Layer, seen: RgbImage, background: &Background) -> Option<
         .flat_map(|y| (0..size.width).map(move |x| (x, y)))
         .map(|(x, y)| difference(layer, &seen, background, left + x, top + y))
         .collect();
-    let around = polygon(&grown(&layer.outline, 1.0 + ROOM), left, top, size);
+    let around = polygon(&grown(&layer.outline, AROUND), left, top, size);
     let noise = noise(layer, &seen, background);
     let limit = (NOISES * noise).max(LEAST_LEVELS);
     let raw = GrayImage::from_fn(size.width, size.height, |x, y| {
-        let inside = around.get_pixel(x, y).0[0] != 0;
+        // Where a horse may be on what stands still, a difference says nothing.
+        let clean = background.covered.get_pixel(left + x, top + y).0[0] == CLEAN;
         let differs = differs[(y * size.width + x) as usize] > limit;
-        Luma([if inside && differs { 255 } else { 0 }])
+        Luma([if clean && differs { 255 } else { 0 }])
     });
     let small = (held.height() / 90.0).round().clamp(1.0, 6.0) as u8;
     let body = open(&raw, Norm::L2, (small / 2).max(1));
     let body = close(&body, Norm::L2, 2 * small);
     let body = without_holes_and_specks(body, &around);
     let body = dilate(&body, Norm::L2, small);
+    let around = either(around, &dilate(&body, Norm::L2, 2 * small));
     let blur = f32::from(small) * 0.7;
     let soft_body = gaussian_blur_f32(&body, blur);
     let soft_around = gaussian_blur_f32(&around, 3.0 * blur);
-    Some(Cut { layer, seen, left, top, body, around, soft_body, soft_around })
+    let core = polygon(&grown(&layer.outline, CORE), left, top, size);
+    let squared_away = euclidean_squared_distance_transform(&core);
+    Some(Cut { layer, seen, left, top, body, around, soft_body, soft_around, squared_away })
         .filter(|cut| cut.around.pixels().any(|pixel| pixel.0[0] != 0))
 }
 
@@ -212,8 +233,11 @@ fn noise(layer: &Layer, seen: &RgbImage, background: &Background) -> f64 {
 fn without_holes_and_specks(mut body: GrayImage, around: &GrayImage) -> GrayImage {
     let inside = around.pixels().filter(|pixel| pixel.0[0] != 0).count() as f64;
     let pieces = connected_components(&body, Connectivity::Eight, Luma([0]));
+    // Of each piece how much lies inside the outline: what does not reach into it is no horse.
     let mut sizes = std::collections::BTreeMap::<u32, u32>::new();
-    pieces.pixels().for_each(|label| *sizes.entry(label.0[0]).or_default() += 1);
+    for (label, around) in pieces.pixels().zip(around.pixels()) {
+        *sizes.entry(label.0[0]).or_default() += u32::from(around.0[0] != 0);
+    }
     for (pixel, label) in body.pixels_mut().zip(pieces.pixels()) {
         if f64::from(sizes[&label.0[0]]) < LEAST_PIECE * inside {
             pixel.0[0] = 0;
@@ -248,9 +272,8 @@ fn without_holes_and_specks(mut body: GrayImage, around: &GrayImage) -> GrayImag
     body
 }
 
-/// An outline enlarged about its middle.
-fn grown(outline: &[Spot], times: f64) -> Vec<Spot> {
-    let Some(held) = Area::holding(outline) else { return Vec::new() };
-    let middle = held.middle();
-    outline.iter().map(|spot| middle.towards(*spot, times)).collect()
+/// 255 where either is.
+fn either(mut a: GrayImage, b: &GrayImage) -> GrayImage {
+    a.pixels_mut().zip(b.pixels()).for_each(|(a, b)| a.0[0] = a.0[0].max(b.0[0]));
+    a
 }

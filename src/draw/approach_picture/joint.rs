@@ -78,7 +78,7 @@ fn pieces(layer: &Layer, joined: &GrayImage, covered: &GrayImage) -> Vec<(f64, f
         for x in (rim..width - rim).step_by(EVERY) {
             let corners = [(0, 0), (PIECE, 0), (0, PIECE), (PIECE, PIECE)];
             let clear = corners.iter().all(|(dx, dy)| {
-                layer.valid.get_pixel(x + dx, y + dy).0[0] != 0
+                layer.weight.get_pixel(x + dx, y + dy).0[0] != 0
                     && layer.horse.get_pixel(x + dx, y + dy).0[0] == 0
             });
             if clear && texture(&grey, x, y) >= LEAST_TEXTURE {

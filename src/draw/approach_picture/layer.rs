@@ -1,6 +1,7 @@
 //! One frame as the panorama sees it.
 
 use image::{GrayImage, Luma, Rgb, RgbImage};
+use imageproc::distance_transform::euclidean_squared_distance_transform;
 use imageproc::drawing::draw_polygon_mut;
 use imageproc::point::Point;
 use nalgebra::{Vector2, Vector3};
@@ -30,11 +31,12 @@ pub(super) struct Layer {
     pub top: u32,
     /// Ground and background, as if all stood still.
     pub picture: RgbImage,
-    /// 255 where the frame shows something.
-    pub valid: GrayImage,
+    /// How much the frame counts, 0 where it shows nothing: less towards its rim, so that none is
+    /// seen where it ends.
+    pub weight: GrayImage,
     /// The horse's outline on the panorama, larger than the horse.
     pub outline: Vec<Spot>,
-    /// 255 inside it.
+    /// 255 inside it, less the farther outside, 0 where no stretched neck or tail reaches.
     pub horse: GrayImage,
     /// Where the horse is, and the direction square to its track.
     track: Option<(ScenePoint, Vector3<f64>)>,
@@ -69,14 +71,14 @@ impl Layer {
         let shift = (0.0, 0.0);
         let (left, top, size) = extent(frame, panorama, &surface, shift);
         let sampler = Sampler { frame, panorama, shift, left, top, size };
-        let (picture, valid) = sampler.lay(&surface);
-        let horse = polygon(&outline, left, top, size);
+        let (picture, weight) = sampler.lay(&surface);
+        let horse = nearness(&polygon(&outline, left, top, size), &outline);
         Self {
             footfall: frame.footfall.clone(),
             left,
             top,
             picture,
-            valid,
+            weight,
             outline,
             horse,
             track,
@@ -90,7 +92,7 @@ impl Layer {
     pub fn move_by(&mut self, shift: (f64, f64), frame: &JoinedFrame, panorama: &Panorama) {
         self.shift = (self.shift.0 + shift.0, self.shift.1 + shift.1);
         let surface = Surface::Scenery { behind: self.behind };
-        (self.picture, self.valid) = self.sampler(frame, panorama).lay(&surface);
+        (self.picture, self.weight) = self.sampler(frame, panorama).lay(&surface);
     }
 
     /// The same part of its frame as it is seen on the upright plane of the track, where the horse
@@ -126,7 +128,7 @@ impl Layer {
             return None;
         }
         let at = (x - self.left, y - self.top);
-        (self.valid.get_pixel(at.0, at.1).0[0] != 0).then_some(at)
+        (self.weight.get_pixel(at.0, at.1).0[0] != 0).then_some(at)
     }
 
     /// A pixel in the brightness of the others.
@@ -231,7 +233,7 @@ impl Sampler<'_> {
             })
             .collect();
         let mut picture = RgbImage::new(width, height);
-        let mut valid = GrayImage::new(width, height);
+        let mut weight = GrayImage::new(width, height);
         for y in 0..height {
             let (row, down) = (y / GRID, f64::from(y % GRID) / f64::from(GRID));
             for x in 0..width {
@@ -245,12 +247,21 @@ impl Sampler<'_> {
                 let at = a.lerp(&b, across).lerp(&c.lerp(&d, across), down);
                 if let Some(colour) = bilinear(&self.frame.picture, at) {
                     picture.put_pixel(x, y, colour);
-                    valid.put_pixel(x, y, Luma([255]));
+                    weight.put_pixel(x, y, Luma([rim_weight(&self.frame.picture, at)]));
                 }
             }
         }
-        (picture, valid)
+        (picture, weight)
     }
+}
+
+/// The rim over which a frame counts less, as a share of its longer side.
+const RIM: f64 = 0.06;
+
+fn rim_weight(picture: &RgbImage, at: Vector2<f64>) -> u8 {
+    let (width, height) = (f64::from(picture.width()), f64::from(picture.height()));
+    let inwards = at.x.min(at.y).min(width - at.x).min(height - at.y);
+    (255.0 * inwards / (RIM * width.max(height))).clamp(1.0, 255.0) as u8
 }
 
 /// The colour between four pixels; `None` beside the picture.
@@ -270,6 +281,29 @@ fn bilinear(picture: &RgbImage, at: Vector2<f64>) -> Option<Rgb<u8>> {
         let below = c + (d - c) * across;
         (above + (below - above) * down).round() as u8
     })))
+}
+
+/// How far outside the outline a neck or tail may reach, in shares of its height.
+const REACHES: f64 = 0.35;
+
+/// 255 where `inside` is, less the farther outside, and 0 from where the horse does not reach.
+fn nearness(inside: &GrayImage, outline: &[Spot]) -> GrayImage {
+    let height = Area::holding(outline).map_or(0.0, |area| area.height());
+    if inside.pixels().all(|pixel| pixel.0[0] == 0) {
+        return inside.clone();
+    }
+    let away = euclidean_squared_distance_transform(inside);
+    GrayImage::from_fn(inside.width(), inside.height(), |x, y| {
+        let share = away.get_pixel(x, y).0[0].sqrt() / (REACHES * height);
+        Luma([(255.0 * (1.0 - share)).clamp(0.0, 255.0) as u8])
+    })
+}
+
+/// An outline enlarged about its middle.
+pub(super) fn grown(outline: &[Spot], times: f64) -> Vec<Spot> {
+    let Some(held) = Area::holding(outline) else { return Vec::new() };
+    let middle = held.middle();
+    outline.iter().map(|spot| middle.towards(*spot, times)).collect()
 }
 
 /// 255 inside an outline of the panorama, on a picture whose corner lies at (`left`, `top`).
