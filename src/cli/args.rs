@@ -192,7 +192,7 @@ pub struct MeasureArgs {
     /// Write strides, take-off, landing, suspects and doubts as one table (CSV), for programs
     #[arg(long, value_name = "FILE")]
     pub csv: Option<PathBuf>,
-    /// Write everything as a workbook (.xlsx): strides, footfalls, approaches, doubts, about
+    /// Write a workbook (.xlsx) of strides, footfalls, approaches, doubts and what they mean
     #[arg(long, value_name = "FILE")]
     pub xlsx: Option<PathBuf>,
     /// Leave rider, horse, place and file names off; notes are the coach's own words and stay
