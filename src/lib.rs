@@ -2,9 +2,9 @@
 //! to stride lengths, tempo, pace, take-off and landing distance, each with an honest ±.
 //!
 //! Core folders know no files, sockets, clocks or ffmpeg, and may use those listed before them:
-//! [`quantity`] → [`scene`] → [`marks`] → [`survey`] → [`stride`] → [`draw`] → [`sheet`]; and
-//! [`arena`], which makes scenes whose truth is known. The edges do I/O: [`footage`] (the only
-//! folder that names ffmpeg), [`store`] (marks files on disk) and [`cli`].
+//! [`quantity`] → [`scene`] → [`marks`] → [`survey`] → [`stride`] → [`tables`] → [`draw`] →
+//! [`sheet`]; and [`arena`], which makes scenes whose truth is known. The edges do I/O:
+//! [`footage`] (the only folder that names ffmpeg), [`store`] (marks files on disk) and [`cli`].
 
 pub mod arena;
 pub mod cli;
@@ -18,3 +18,4 @@ pub mod sheet;
 pub mod store;
 pub mod stride;
 pub mod survey;
+pub mod tables;

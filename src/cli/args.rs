@@ -58,7 +58,7 @@ pub enum Command {
     Sheet(SheetArgs),
     /// Make a schooling clip of known truth and run the whole job on it
     Demo(DemoArgs),
-    /// Print the JSON Schema of marks files
+    /// Print the JSON Schema of marks files, of changes or of measured numbers
     Schema(SchemaArgs),
 }
 
@@ -123,8 +123,11 @@ pub struct CheckArgs {
 #[derive(clap::Args, Debug)]
 pub struct SchemaArgs {
     /// The schema of changes instead, as `mark --edits` takes them
-    #[arg(long)]
+    #[arg(long, conflicts_with = "measurement")]
     pub edits: bool,
+    /// The schema of measured numbers instead, as `measure --json` writes them
+    #[arg(long)]
+    pub measurement: bool,
 }
 
 /// Arguments of `look`.
@@ -188,9 +191,15 @@ pub struct MeasureArgs {
     /// Everything at full precision as JSON, units in the keys
     #[arg(long)]
     pub json: bool,
-    /// Write strides, take-off, landing, suspects and doubts as a table (CSV)
+    /// Write strides, take-off, landing, suspects and doubts as one table (CSV), for programs
     #[arg(long, value_name = "FILE")]
     pub csv: Option<PathBuf>,
+    /// Write a workbook (.xlsx) of strides, footfalls, approaches, doubts and what they mean
+    #[arg(long, value_name = "FILE")]
+    pub xlsx: Option<PathBuf>,
+    /// Leave rider, horse, place and file names off; notes are the coach's own words and stay
+    #[arg(long)]
+    pub no_names: bool,
 }
 
 /// Arguments of `stills`.

@@ -12,6 +12,7 @@ pub(super) enum FileKind {
     Png,
     Jpeg,
     Pdf,
+    Xlsx,
 }
 
 impl FileKind {
@@ -26,6 +27,7 @@ impl FileKind {
             "png" => Some(Self::Png),
             "jpg" | "jpeg" => Some(Self::Jpeg),
             "pdf" => Some(Self::Pdf),
+            "xlsx" => Some(Self::Xlsx),
             _ => None,
         };
         asked.filter(|kind| possible.contains(kind)).ok_or_else(|| {
@@ -44,6 +46,7 @@ impl FileKind {
             Self::Png => ".png",
             Self::Jpeg => ".jpg",
             Self::Pdf => ".pdf",
+            Self::Xlsx => ".xlsx",
         }
     }
 }

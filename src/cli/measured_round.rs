@@ -9,6 +9,7 @@ use crate::marks::{MarkedFrame, MarksDoubt, MarksFile};
 use crate::store::{ClipChanged, clip_matches, clip_path, load};
 use crate::stride::{Draws, MeasureError, Measurement, measure};
 use crate::survey::Survey;
+use crate::tables::{TablesError, without_names};
 
 /// A marks file with its survey and its numbers.
 pub(super) struct MeasuredRound {
@@ -42,6 +43,18 @@ impl MeasuredRound {
         doubts.retain(|doubt| !matches!(doubt, MarksDoubt::NoteOnNoStride { .. }));
         doubts.extend(note_doubts(&file, &measurement));
         Ok(Self { file, survey, measurement, doubts })
+    }
+
+    /// Takes rider, horse, place and file names out of what is to be handed on.
+    pub(super) fn leave_names_off(&mut self) -> Result<(), Failure> {
+        let round = &mut self.file.round;
+        (self.measurement, self.doubts) =
+            without_names(&self.measurement, &self.doubts, round).map_err(Failure::new)?;
+        for name in [&mut round.rider, &mut round.horse, &mut round.place, &mut self.file.clip.file]
+        {
+            name.clear();
+        }
+        Ok(())
     }
 }
 
@@ -118,6 +131,17 @@ pub(super) fn refuse_absurd(file: &MarksFile, rate: f64) -> Result<(), Failure> 
             breach.rule
         ))
         .hint("give the rate the camera recorded at, such as 240")),
+    }
+}
+
+impl From<TablesError> for Failure {
+    fn from(error: TablesError) -> Self {
+        let hint = error.hint();
+        let failure = Self::new(error);
+        match hint {
+            Some(hint) => failure.hint(hint),
+            None => failure,
+        }
     }
 }
 

@@ -7,8 +7,9 @@ use crate::draw::why_no_length;
 use crate::quantity::{
     Estimate, LengthUnits, MetresPerSecond, Unit, written, written_pace, written_speed,
 };
-use crate::stride::{ApproachMeasurement, EdgeDistance, FenceEdge};
+use crate::stride::ApproachMeasurement;
 use crate::survey::Suspect;
+use crate::tables::{edge_words, suspect_sentence};
 
 /// Prints every approach, then what to be careful about.
 pub(super) fn print_table(
@@ -125,23 +126,6 @@ fn print_strides(
         writeln!(out, "  no stride: no hind limb is marked at two contacts up to the take-off")?;
     }
     Ok(())
-}
-
-/// "leading hind to the ground line on the take-off side, square to it".
-pub(super) fn edge_words(distance: &EdgeDistance) -> String {
-    let edge = match distance.edge {
-        FenceEdge::GroundLine => "ground line on the take-off side",
-        FenceEdge::FarBase => "far base",
-    };
-    format!("{} to the {edge}, square to it", distance.limb.words())
-}
-
-/// What a suspect mark is.
-pub(super) fn suspect_sentence(suspect: &Suspect) -> String {
-    format!(
-        "{} on frame {} lies {:.1} px from where the others expect it; left out",
-        suspect.mark, suspect.frame.0, suspect.off_px
-    )
 }
 
 /// Metres or feet a second, as lengths are.

@@ -19,7 +19,6 @@ mod look;
 mod mark;
 mod mark_cross;
 mod measure;
-mod measured_csv;
 mod measured_round;
 mod measured_table;
 mod pictures;

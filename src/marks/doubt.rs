@@ -19,7 +19,7 @@ pub enum MarksDoubt {
     },
     /// The clip beside the marks file is another one. Only who sees the disk can tell.
     OtherClip {
-        /// The clip's name, as the marks file has it.
+        /// The clip's name, as the marks file has it; empty where file names are left off.
         clip: String,
     },
     /// A note is on a stride that is not marked, so that it is shown nowhere.
@@ -47,10 +47,13 @@ impl MarksDoubt {
                      {marks} on a guess"
                 )
             }
-            Self::OtherClip { clip } => format!(
-                "the clip `{clip}` is not the file that the marks were placed on: the numbers are \
-                 those of the clip that was marked"
-            ),
+            Self::OtherClip { clip } => {
+                let name = if clip.is_empty() { String::new() } else { format!(" `{clip}`") };
+                format!(
+                    "the clip{name} is not the file that the marks were placed on: the numbers are \
+                     those of the clip that was marked"
+                )
+            }
             Self::NoteOnNoStride { approach, stride, strides } => {
                 let has = match strides {
                     1 => "1 stride".to_owned(),

@@ -15,6 +15,7 @@ mod file;
 mod history;
 mod mark;
 mod missing;
+mod names_off;
 mod reference;
 mod round;
 mod rules;

@@ -24,4 +24,4 @@ pub use time::{FrameNumber, FrameTime};
 pub use units::{
     Degrees, Metres, MetresPerSecond, Percent, Pixels, Seconds, StridesPerMinute, Unit,
 };
-pub use written::{Written, written, written_bare};
+pub use written::{Written, written, written_bare, written_decimals};

@@ -46,6 +46,13 @@ pub(super) fn fixed(value: f64, decimals: usize) -> String {
     if is_zero { text.trim_start_matches('-').to_owned() } else { text.replace('-', "\u{2212}") }
 }
 
+/// Decimals that a number of unit `U` is written with when its ± is `plus_minus`; lengths and speeds
+/// may be in feet.
+pub fn written_decimals<U: Unit>(plus_minus: f64) -> usize {
+    let finest = if matches!(U::SYMBOL, "s" | "m/s" | "m") { 2 } else { 1 };
+    decimals_for(plus_minus, finest)
+}
+
 /// Writes an estimate of any unit; lengths follow `units`.
 pub fn written<U: Unit>(estimate: &Estimate<U>, units: LengthUnits) -> Written {
     let half = estimate.plus_minus();
@@ -53,8 +60,7 @@ pub fn written<U: Unit>(estimate: &Estimate<U>, units: LengthUnits) -> Written {
     if is_length && units == LengthUnits::Feet {
         return written_feet(estimate.value.get(), half);
     }
-    let finest = if matches!(U::SYMBOL, "s" | "m/s" | "m") { 2 } else { 1 };
-    let decimals = decimals_for(half, finest);
+    let decimals = written_decimals::<U>(half);
     // A half-width under the last place is written as one unit of that place, never as zero.
     let least = 10f64.powi(-(decimals as i32));
     Written {

@@ -33,6 +33,8 @@ mod tests;
 
 pub use doubt::SurveyDoubt;
 pub use error::SurveyError;
-pub use outcome::{GroundEllipse, MarkResidual, PlacedPole, Survey, Suspect, TrackCurve};
+pub use outcome::{
+    GroundEllipse, MarkResidual, PlaceSpread, PlacedPole, Survey, Suspect, TrackCurve,
+};
 pub use posterior::{PlaceDraws, Posterior};
 pub use readings::survey;

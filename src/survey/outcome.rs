@@ -103,6 +103,31 @@ pub struct GroundEllipse {
     pub turn_rad: f64,
 }
 
+/// The same spread along the axes of the ground frame.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PlaceSpread {
+    /// Standard deviation along x, metres.
+    pub x_sd_m: f64,
+    /// Standard deviation along y, metres.
+    pub y_sd_m: f64,
+    /// How the errors along x and y go together, −1 to 1; `None` where one of them is nil.
+    pub correlation: Option<f64>,
+}
+
+impl GroundEllipse {
+    /// Along the axes instead of along its own.
+    pub fn spread(&self) -> PlaceSpread {
+        let (sin, cos) = self.turn_rad.sin_cos();
+        let (major, minor) = (self.major_sd_m, self.minor_sd_m);
+        let x_sd_m = (major * cos).hypot(minor * sin);
+        let y_sd_m = (major * sin).hypot(minor * cos);
+        let covariance = (major * major - minor * minor) * sin * cos;
+        let correlation = covariance / (x_sd_m * y_sd_m);
+        let correlation = correlation.is_finite().then(|| correlation.clamp(-1.0, 1.0));
+        PlaceSpread { x_sd_m, y_sd_m, correlation }
+    }
+}
+
 impl TrackCurve {
     /// The point `along` metres from the origin (second order in the bend).
     pub fn at(&self, along: f64) -> GroundPoint {

@@ -234,6 +234,7 @@ fn first(file: &mut Value) -> &mut Value {
 fn refused_by_all(stable: &Stable, error: &str) {
     let marks = "@lesson.marks.json";
     refused(stable, &["measure", marks, "--csv", "@t.csv"], 1, error);
+    refused(stable, &["measure", marks, "--xlsx", "@t.xlsx"], 1, error);
     refused(stable, &["measure", marks, "--json"], 1, error);
     refused(stable, &["stills", marks, "-o", "@stills"], 1, error);
     refused(stable, &["sheet", marks, "-o", "@sheet.pdf"], 1, error);
@@ -526,6 +527,12 @@ fn typed_numbers_and_names() {
             "cannot write `s.jpg`: its name has `.jpg` (.pdf or .png needed)",
         ),
         (
+            "measure @lesson.marks.json --csv @t.csv --xlsx @t.xls",
+            2,
+            "cannot write `t.xls`: its name has `.xls` (.xlsx needed)",
+        ),
+        ("schema --edits --measurement", 2, "cannot be used with"),
+        (
             "sheet @lesson.marks.json -o @s.pdf --approach nix",
             1,
             "holds no such approach (it holds `approach 0`)",
@@ -624,6 +631,8 @@ fn places_that_cannot_be_written_to() {
         ("sheet @lesson.marks.json -o @no/such/s.pdf", no_folder),
         ("frame @laid-out.mp4 0 -o @folder", "it is a folder (nothing was changed)"),
         ("measure @lesson.marks.json --csv @folder", "it is a folder (nothing was changed)"),
+        ("measure @lesson.marks.json --xlsx @no/such/t.xlsx", no_folder),
+        ("measure @lesson.marks.json --xlsx @folder", "it is a folder (nothing was changed)"),
         ("frame @laid-out.mp4 0 -o @file/f.png", "a part of the path is not a folder"),
         ("stills @lesson.marks.json -o @file", "there already is a file of that name"),
         ("demo @file", "there already is a file of that name"),
@@ -669,6 +678,7 @@ fn a_full_disk_leaves_no_half_file() {
         "frame @laid-out.mp4 0 -o @f.png",
         "begin @laid-out.mp4 -o @new.marks.json",
         "measure @lesson.marks.json --csv @t.csv",
+        "measure @lesson.marks.json --xlsx @t.xlsx",
         "sheet @lesson.marks.json -o @s.pdf",
     ] {
         let mut shell = Command::new("sh");

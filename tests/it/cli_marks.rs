@@ -496,14 +496,17 @@ fn a_save_that_fails_or_is_killed_leaves_the_old_file() {
 
 #[test]
 fn the_kept_schema_is_current() {
-    let kept = Path::new(env!("CARGO_MANIFEST_DIR")).join("fixtures/marks.schema.json");
-    let output = groundline().arg("schema").output().unwrap();
-    let printed = String::from_utf8(output.stdout).unwrap();
-    let text = std::fs::read_to_string(&kept).unwrap_or_default();
-    assert!(
-        printed == text,
-        "fixtures/marks.schema.json is old: run `groundline schema > fixtures/marks.schema.json`"
-    );
+    for (words, name) in [
+        (&["schema"][..], "fixtures/marks.schema.json"),
+        (&["schema", "--measurement"], "fixtures/measurement.schema.json"),
+    ] {
+        let output = groundline().args(words).output().unwrap();
+        let printed = String::from_utf8(output.stdout).unwrap();
+        let kept = Path::new(env!("CARGO_MANIFEST_DIR")).join(name);
+        let text = std::fs::read_to_string(&kept).unwrap_or_default();
+        let words = words.join(" ");
+        assert!(printed == text, "{name} is old: run `groundline {words} > {name}`");
+    }
     let edits = groundline().args(["schema", "--edits"]).output().unwrap();
     let edits: Value = serde_json::from_slice(&edits.stdout).unwrap();
     assert_eq!(edits["type"], "array");

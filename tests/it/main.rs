@@ -40,6 +40,8 @@ mod outside_paving;
 mod outside_published;
 /// The solver against SciPy.
 mod outside_scipy;
+/// The tables against pandas and openpyxl, the JSON against jsonschema.
+mod outside_tables;
 /// Static markers from the side: the set-up of a published two-dimensional study.
 mod outside_two_dimensional;
 /// Feet and metres beside published tables.

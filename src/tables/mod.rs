@@ -1,0 +1,33 @@
+//! The measured numbers for other programs: a CSV table, an XLSX workbook, JSON with its schema.
+//!
+//! Invariant: values in, bytes out; no file, no clock. The same round gives the same bytes. Numbers
+//! keep every digit (CSV: four decimals), and each column's head says its unit.
+
+mod about_page;
+mod approaches_page;
+mod cell;
+mod columns;
+mod csv_table;
+mod doubts_page;
+mod error;
+mod footfalls_page;
+mod formula;
+mod input;
+mod json;
+mod names_off;
+mod said;
+mod strides_page;
+mod unit_word;
+mod wording;
+mod workbook;
+
+#[cfg(test)]
+mod tests;
+
+pub use csv_table::csv_table;
+pub use error::TablesError;
+pub use input::TablesInput;
+pub use json::{MeasuredJson, measured_schema};
+pub use names_off::without_names;
+pub use wording::{edge_words, suspect_sentence};
+pub use workbook::workbook;
