@@ -6,6 +6,7 @@ use clap::{Arg, CommandFactory, FromArgMatches, Parser, Subcommand};
 
 use super::mark::MarkArgs;
 use super::spots::{Crop, FrameRange};
+use crate::quantity::{Metres, Unit};
 
 /// Stride lengths, tempo and take-off of a jumping horse, in metres with an honest ±, from a
 /// phone clip and a few poles.
@@ -54,6 +55,10 @@ pub enum Command {
     Stills(StillsArgs),
     /// Join the frames of an approach into one wide picture, the horse once per stride
     ApproachPicture(ApproachPictureArgs),
+    /// Draw the approach from above, to scale, with hoof prints and their 95 % ellipses
+    Plan(PlanArgs),
+    /// Draw stride lengths with their ±, tempo, speed and footfalls on one stride axis
+    Charts(ChartsArgs),
     /// Set the one-page sheet, PDF or PNG
     Sheet(SheetArgs),
     /// Make a schooling clip of known truth and run the whole job on it
@@ -232,6 +237,53 @@ pub struct ApproachPictureArgs {
     /// How many pixels wide at most
     #[arg(long, value_name = "PIXELS", default_value_t = 3000, value_parser = clap::value_parser!(u32).range(400..=12000))]
     pub width: u32,
+}
+
+/// Arguments of `plan`.
+#[derive(clap::Args, Debug)]
+pub struct PlanArgs {
+    #[command(flatten)]
+    pub measured: MeasuredArgs,
+    /// The drawing to write, .svg, .png or .jpg
+    #[arg(long, short, value_name = "FILE")]
+    pub output: PathBuf,
+    /// Which approach, when the file holds several [default: the first]
+    #[arg(long, value_name = "ID")]
+    pub approach: Option<String>,
+}
+
+/// Arguments of `charts`.
+#[derive(clap::Args, Debug)]
+pub struct ChartsArgs {
+    #[command(flatten)]
+    pub measured: MeasuredArgs,
+    #[command(flatten)]
+    pub band: BandArgs,
+    /// The drawing to write, .svg, .png or .jpg
+    #[arg(long, short, value_name = "FILE")]
+    pub output: PathBuf,
+    /// Which approach, when the file holds several [default: the first]
+    #[arg(long, value_name = "ID")]
+    pub approach: Option<String>,
+}
+
+/// The lengths the coach calls level: her setting, since there is no published threshold.
+#[derive(clap::Args, Debug, Default, Clone, Copy)]
+pub struct BandArgs {
+    /// How far a stride may be off to either side and still count as level, metres [default: 0.30]
+    #[arg(long, value_name = "METRES", value_parser = super::spots::band_length)]
+    pub level_within: Option<f64>,
+    /// The length to be off from, metres [default: the mean of the strides]
+    #[arg(long, value_name = "METRES", requires = "level_within", value_parser = super::spots::band_length)]
+    pub level_about: Option<f64>,
+}
+
+impl BandArgs {
+    /// The coach's band, when she stated one.
+    pub fn tolerance(self) -> Option<crate::draw::Tolerance> {
+        let half = Metres::new(self.level_within?);
+        Some(crate::draw::Tolerance { middle: self.level_about.map(Metres::new), half })
+    }
 }
 
 /// Arguments of `sheet`.

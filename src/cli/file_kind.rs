@@ -12,6 +12,7 @@ pub(super) enum FileKind {
     Png,
     Jpeg,
     Pdf,
+    Svg,
     Xlsx,
 }
 
@@ -27,6 +28,7 @@ impl FileKind {
             "png" => Some(Self::Png),
             "jpg" | "jpeg" => Some(Self::Jpeg),
             "pdf" => Some(Self::Pdf),
+            "svg" => Some(Self::Svg),
             "xlsx" => Some(Self::Xlsx),
             _ => None,
         };
@@ -46,6 +48,7 @@ impl FileKind {
             Self::Png => ".png",
             Self::Jpeg => ".jpg",
             Self::Pdf => ".pdf",
+            Self::Svg => ".svg",
             Self::Xlsx => ".xlsx",
         }
     }

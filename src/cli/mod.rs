@@ -6,11 +6,13 @@
 mod approach_picture;
 mod args;
 mod begin;
+mod charts;
 mod check;
 mod choices;
 mod chosen_approach;
 mod contact_sheet;
 mod demo;
+mod drawn;
 mod failure;
 mod file_kind;
 mod frame;
@@ -22,6 +24,7 @@ mod measure;
 mod measured_round;
 mod measured_table;
 mod pictures;
+mod plan;
 mod rulers;
 mod schema;
 mod sheet;
@@ -43,6 +46,8 @@ pub fn run(args: Args, out: &mut dyn Write) -> Result<(), Failure> {
         Command::Check(args) => check::run(args, out),
         Command::Measure(args) => measure::run(args, out),
         Command::Stills(args) => stills::run(args, out),
+        Command::Plan(args) => plan::run(args, out),
+        Command::Charts(args) => charts::run(args, out),
         Command::ApproachPicture(args) => approach_picture::run(args, out),
         Command::Sheet(args) => sheet::run(args, out),
         Command::Demo(args) => demo::run(args, out),

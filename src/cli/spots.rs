@@ -95,6 +95,12 @@ pub(super) fn capture_rate(text: &str) -> Result<f64, String> {
         .ok_or_else(|| format!("a number above 0 and up to {MOST_CAPTURE_RATE} needed"))
 }
 
+/// A length that says which strides are level, metres: no stride is longer than ten.
+pub(super) fn band_length(text: &str) -> Result<f64, String> {
+    let sane = |metres: &f64| *metres > 0.0 && *metres <= 10.0;
+    number(text).ok().filter(sane).ok_or_else(|| "metres above 0 and up to 10 needed".to_owned())
+}
+
 /// How many times slower than life a clip plays: the bounds are those of the marks file's rules.
 pub(super) fn slowed(text: &str) -> Result<f64, String> {
     let sane = |times: &f64| (0.01..=1000.0).contains(times);

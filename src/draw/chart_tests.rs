@@ -49,7 +49,7 @@ fn bars_carry_values_whiskers_and_the_band_as_a_setting() {
     for text in [">3.71<", ">±0.08<", ">−7<", ">shaded: within 0.30 m of the mean<", ">fence<"] {
         assert!(svg.contains(text), "{text}");
     }
-    let set = Tolerance { middle: Metres::new(3.6), half: Metres::new(0.05) };
+    let set = Tolerance { middle: Some(Metres::new(3.6)), half: Metres::new(0.05) };
     let svg = stride_bars(&StrideBarsInput { tolerance: Some(set), ..bars_of(&approach) }).svg;
     let words = "shaded: 3.60 m, 0.05 m either way (your setting); paler bars lie outside";
     assert!(svg.contains(words));

@@ -36,7 +36,7 @@ pub fn footfall_chart(input: &FootfallChartInput) -> Drawing {
     let mut svg = Svg::new(width, bottom + 1.9 * text, &title);
     let axis = StrideAxis::new(StrideAxis::GUTTER * text, width, approach.strides.len(), text);
     let heading = TextLine::new("Footfalls", text, Weight::Bold, theme.ink).then(
-        ", first contact within the stride",
+        ", first contact within the stride (T trailing, L leading; H hind, F fore)",
         text,
         Weight::Regular,
         theme.muted,

@@ -25,6 +25,7 @@ mod still_spans;
 mod stride_axis;
 mod stride_bars;
 mod stride_bracket;
+mod stride_charts;
 mod stride_lines;
 mod svg;
 mod text_line;
@@ -56,7 +57,8 @@ pub use still::{
 pub use stride_axis::StrideAxis;
 pub use stride_bars::{StrideBarsInput, stride_bars};
 pub use stride_bracket::StrideBracket;
-pub use svg::{Anchor, Drawing, Paint, Svg};
+pub use stride_charts::{StrideChartsInput, stride_charts};
+pub use svg::{Anchor, Drawing, Paint, Svg, with_margin};
 pub use text_line::{Run, TextLine, Weight, shortened, width_of};
 pub use theme::{Colour, PLATE_OPACITY, PictureSizes, Theme};
 pub use tolerance::Tolerance;

@@ -78,7 +78,7 @@ fn draw_heading(svg: &mut Svg, input: &StrideBarsInput, band: Option<&Band>) {
     );
     svg.text(&title, Spot::new(0.0, text), Anchor::Start);
     if let Some(band) = band {
-        let paler = lengths(input.approach).any(|(_, length)| band.tolerance.excludes(length));
+        let paler = lengths(input.approach).any(|(_, length)| band.excludes(length));
         let words = if paler {
             format!("{}; paler bars lie outside", band.words)
         } else {
@@ -107,11 +107,10 @@ fn draw_bars(
 ) {
     let StrideBarsInput { approach, units, theme, text, .. } = *input;
     let longest = lengths(approach).map(|(_, l)| l.high95.get()).fold(1.0, f64::max);
-    let longest =
-        band.map_or(longest, |b| longest.max(b.tolerance.middle.get() + b.tolerance.half.get()));
+    let longest = band.map_or(longest, |b| longest.max(b.middle.get() + b.half.get()));
     let y = |metres: f64| area.bottom - metres.max(0.0) / longest * area.height();
-    if let Some(Band { tolerance, .. }) = band {
-        let (middle, half) = (tolerance.middle.get(), tolerance.half.get());
+    if let Some(Band { middle, half, .. }) = band {
+        let (middle, half) = (middle.get(), half.get());
         let sand = Area { top: y(middle + half), bottom: y(middle - half), ..*area };
         svg.rect(&sand, 0.0, &Paint::fill(theme.sand));
         axis.draw_rule(
@@ -130,7 +129,7 @@ fn draw_bars(
     for row in &approach.strides {
         match &row.length_m {
             Some(length) => {
-                let outside = band.is_some_and(|band| band.tolerance.excludes(length));
+                let outside = band.is_some_and(|band| band.excludes(length));
                 draw_bar(svg, input, axis, row, length, (&y, outside));
                 draw_value(svg, input, axis, row.number, length, area.top);
             }

@@ -242,6 +242,27 @@ fn escape(text: &str, out: &mut String) {
     }
 }
 
+/// A drawing with `margin` around it, to stand on its own.
+pub fn with_margin(drawing: Drawing, title: &str, margin: f64) -> Drawing {
+    stacked(title, &[drawing], margin)
+}
+
+/// Drawings of one width below one another, `margin` between and around them.
+pub(super) fn stacked(title: &str, drawings: &[Drawing], margin: f64) -> Drawing {
+    let width = drawings.iter().map(|drawing| drawing.width).fold(0.0, f64::max) + 2.0 * margin;
+    let mut svg = Svg::new(width, 0.0, title);
+    let mut top = margin;
+    for drawing in drawings {
+        let (x, y) = (number(margin), number(top));
+        // A drawing within a drawing keeps its own coordinates.
+        let place = format!("<svg x=\"{x}\" y=\"{y}\" ");
+        svg.body.push_str(&drawing.svg.replacen("<svg ", &place, 1));
+        top += drawing.height + margin;
+    }
+    svg.height = top;
+    svg.finish()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
