@@ -14,6 +14,8 @@ mod reference_python;
 mod sample;
 mod support;
 
+/// All footfall frames joined into one picture.
+mod approach_picture;
 /// Accuracy and honesty of the ± on a few scenes of known truth.
 mod arena_accuracy;
 /// Twelve small rendered clips through the whole program.
