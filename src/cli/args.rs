@@ -52,7 +52,7 @@ pub enum Command {
     Measure(MeasureArgs),
     /// Draw each footfall's frame with hoof prints and lengths
     Stills(StillsArgs),
-    /// Set the one-page sheet, PDF or PNG
+    /// Set the sheet, a page an approach, PDF or PNG
     Sheet(SheetArgs),
     /// Make a schooling clip of known truth and run the whole job on it
     Demo(DemoArgs),
@@ -212,13 +212,14 @@ pub struct StillsArgs {
 pub struct SheetArgs {
     #[command(flatten)]
     pub measured: MeasuredArgs,
-    /// The file to write, .pdf or .png
+    /// The file to write, .pdf or .png; of several pages NAME.png becomes NAME-1.png, NAME-2.png …
     #[arg(long, short, value_name = "FILE")]
     pub output: PathBuf,
     /// Letter paper instead of A4
     #[arg(long)]
     pub letter: bool,
-    /// Which approach, when the file holds several [default: the first]
+    /// Only this approach, when the file holds several [default: all, behind a cover that compares
+    /// them]
     #[arg(long, value_name = "ID")]
     pub approach: Option<String>,
     /// Leave rider, horse, place and file names off; notes are the coach's own words and stay

@@ -25,6 +25,7 @@ mod stride_axis;
 mod stride_bars;
 mod stride_bracket;
 mod stride_lines;
+mod stride_row;
 mod svg;
 mod text_line;
 mod theme;
@@ -51,6 +52,7 @@ pub use still::{
 pub use stride_axis::StrideAxis;
 pub use stride_bars::{StrideBarsInput, stride_bars};
 pub use stride_bracket::StrideBracket;
+pub use stride_row::{StrideRowInput, longest_m, stride_row};
 pub use svg::{Anchor, Drawing, Paint, Svg};
 pub use text_line::{Run, TextLine, Weight, shortened, width_of};
 pub use theme::{Colour, PLATE_OPACITY, PictureSizes, Theme};

@@ -50,7 +50,9 @@ pub enum NoPicture {
         depth: f64,
     },
     /// It lies so far aside that the lens's one term would fold it back into the picture.
-    #[error("cannot project the point: {degrees:.0}° off the axis is beyond what the lens tells of")]
+    #[error(
+        "cannot project the point: {degrees:.0}° off the axis is beyond what the lens tells of"
+    )]
     BeyondLens {
         /// Angle between the point and the optical axis, degrees.
         degrees: f64,

@@ -1,11 +1,12 @@
 //! The sentences beside the table, and how they are cut when the page is full.
 
-use serde::Serialize;
+use serde::{Serialize, Serializer};
 
+use super::direction::Words;
 use super::free_text::printable;
 use super::headline::in_words;
 use super::input::SheetInput;
-use super::words::{doubts, notes};
+use super::words::{doubts, notes, shared_doubts};
 
 /// Sentences under one heading.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -15,7 +16,12 @@ pub(super) struct Passage {
     /// Whether it is set with the sign of a doubt.
     pub doubt: bool,
     /// A paragraph each.
+    #[serde(serialize_with = "as_words")]
     pub sentences: Vec<String>,
+}
+
+fn as_words<S: Serializer>(sentences: &[String], to: S) -> Result<S::Ok, S::Error> {
+    to.collect_seq(sentences.iter().map(Words::new))
 }
 
 /// Readings, notes, next distances, doubts; those that have something to say.
@@ -38,6 +44,19 @@ pub(super) fn passages(input: &SheetInput) -> Vec<Passage> {
     ]
     .into_iter()
     .filter(|passage| !passage.sentences.is_empty())
+    .collect()
+}
+
+/// What is said of all approaches of a round: its note, the doubts about marks and survey.
+pub(super) fn shared_passages(input: &SheetInput) -> Vec<Passage> {
+    let note = printable(input, &input.round.note);
+    let doubts = shared_doubts(input).iter().map(|doubt| printable(input, doubt)).collect();
+    [
+        Passage { title: "Notes", doubt: false, sentences: vec![note] },
+        Passage { title: "Doubts about all of them", doubt: true, sentences: doubts },
+    ]
+    .into_iter()
+    .filter(|passage| passage.sentences.iter().any(|sentence| !sentence.is_empty()))
     .collect()
 }
 

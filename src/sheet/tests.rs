@@ -2,7 +2,7 @@
 
 use image::{Rgb, RgbImage};
 
-use super::{Fonts, Paper, SheetError, SheetInput, SheetStill, sheet_pdf, sheet_png};
+use super::{Fonts, Paper, SheetError, SheetInput, SheetStill, set_sheet};
 use crate::draw::sample::{self, SEVEN, Sample};
 use crate::draw::{Names, Weight, width_of};
 use crate::marks::Round;
@@ -25,6 +25,7 @@ pub(super) fn input<'a>(approach: &'a ApproachMeasurement, round: &'a Round) -> 
         marks_doubts: &[],
         survey_doubts: &[],
         round,
+        approach_picture: None,
         stills: &[],
         readings: &[],
         next_distances: &[],
@@ -44,8 +45,22 @@ fn pages(pdf: &[u8]) -> usize {
     text.matches("/Type /Page\n").count() + text.matches("/Type/Page/").count()
 }
 
+fn pdf(input: &SheetInput) -> Vec<u8> {
+    set_sheet(&[*input], &Fonts::embedded()).unwrap().pdf().unwrap()
+}
+
 fn one_page(input: &SheetInput) {
-    assert_eq!(pages(&sheet_pdf(input, &Fonts::embedded()).unwrap()), 1);
+    assert_eq!(pages(&pdf(input)), 1);
+}
+
+/// The files of one page.
+fn files_at(input: &SheetInput, density: super::data::Density) -> super::data::Files {
+    let mut files = super::data::Files::new();
+    let page = super::data::page(input, density, 5000, "", &mut files).unwrap();
+    let data = super::data::document(input, None, vec![page]);
+    let json = serde_json::to_vec(&data).unwrap();
+    files.insert("sheet.json".to_owned(), typst::foundations::Bytes::new(json));
+    files
 }
 
 #[test]
@@ -54,10 +69,10 @@ fn the_plain_sheet_is_one_page_and_the_same_each_time() {
     let round = sample::round();
     let input = input(&approach, &round);
     one_page(&input);
-    let again = sheet_pdf(&input, &Fonts::embedded()).unwrap();
-    assert_eq!(sheet_pdf(&input, &Fonts::embedded()).unwrap(), again);
-    let png = sheet_png(&input, &Fonts::embedded(), 72.0).unwrap();
-    let picture = image::load_from_memory(&png).unwrap();
+    assert_eq!(pdf(&input), pdf(&input));
+    let pngs = set_sheet(&[input], &Fonts::embedded()).unwrap().pngs(72.0).unwrap();
+    assert_eq!(pngs.len(), 1);
+    let picture = image::load_from_memory(&pngs[0]).unwrap();
     assert_eq!((picture.width(), picture.height()), (595, 842));
 }
 
@@ -119,14 +134,14 @@ fn names_left_off_are_nowhere() {
     let round = sample::round();
     let mut input = input(&approach, &round);
     input.names = Names::LeftOff;
-    let files = super::data::files(&input, super::data::DENSITIES[0], 5000).unwrap();
+    let files = files_at(&input, super::data::DENSITIES[0]);
     for (name, bytes) in &files {
         let text = String::from_utf8_lossy(bytes);
         assert!(!text.contains("Juniper") && !text.contains("Maren"), "in {name}");
         assert!(!text.contains("Lower arena") && !text.contains(".mp4"), "in {name}");
     }
     input.names = Names::Shown;
-    let files = super::data::files(&input, super::data::DENSITIES[0], 5000).unwrap();
+    let files = files_at(&input, super::data::DENSITIES[0]);
     let data = String::from_utf8_lossy(&files["sheet.json"]);
     assert!(data.contains("Lower arena"), "the sample has a place, or this proves nothing");
 }
@@ -143,10 +158,10 @@ fn the_longest_names_keep_within_their_column() {
     for paper in [Paper::A4, Paper::Letter] {
         let input = SheetInput { paper, ..input(&approach, &round) };
         for density in super::data::DENSITIES {
-            let files = super::data::files(&input, density, 500).unwrap();
+            let files = files_at(&input, density);
             let data: serde_json::Value = serde_json::from_slice(&files["sheet.json"]).unwrap();
-            let room = data["about_width"].as_f64().unwrap();
-            let lines = data["about"].as_array().unwrap();
+            let room = data["approaches"][0]["about_width"].as_f64().unwrap();
+            let lines = data["approaches"][0]["about"].as_array().unwrap();
             assert!(lines.iter().any(|line| line.as_str().unwrap().contains("MMM")));
             for line in lines {
                 let words = line.as_str().unwrap().split([' ', '\u{200b}']);
@@ -168,7 +183,7 @@ fn no_type_of_the_charts_is_under_the_least_size() {
         let round = sample::round();
         let input = input(&approach, &round);
         for density in super::data::DENSITIES {
-            let files = super::data::files(&input, density, 500).unwrap();
+            let files = files_at(&input, density);
             for name in ["bars.svg", "plan.svg"] {
                 let svg = String::from_utf8_lossy(&files[name]).into_owned();
                 for part in svg.split("font-size=\"").skip(1) {
@@ -199,7 +214,7 @@ fn both_papers_have_room_for_six_pictures() {
                 units,
                 ..input(&approach, &round)
             };
-            let pdf = sheet_pdf(&input, &Fonts::embedded()).unwrap();
+            let pdf = pdf(&input);
             let text = String::from_utf8_lossy(&pdf);
             let pictures =
                 text.matches("/Subtype /Image").count() + text.matches("/Subtype/Image").count();
@@ -217,7 +232,7 @@ fn a_still_that_is_no_picture_is_named() {
         SheetStill { image: b"GIF89a".to_vec(), caption: String::new(), alt: String::new() },
     ];
     let input = SheetInput { stills: &stills, ..input(&approach, &round) };
-    let refused = sheet_pdf(&input, &Fonts::embedded()).unwrap_err();
+    let refused = set_sheet(&[input], &Fonts::embedded()).unwrap_err();
     assert!(matches!(refused, SheetError::Still { number: 2, .. }), "{refused}");
 }
 
@@ -237,5 +252,5 @@ fn bytes_that_are_no_font_change_nothing() {
     let round = sample::round();
     let input = input(&approach, &round);
     let fonts = Fonts::embedded().with_bytes(b"not a font".to_vec());
-    assert_eq!(sheet_pdf(&input, &fonts).unwrap(), sheet_pdf(&input, &Fonts::embedded()).unwrap());
+    assert_eq!(set_sheet(&[input], &fonts).unwrap().pdf().unwrap(), pdf(&input));
 }
