@@ -12,7 +12,7 @@ use super::input::SheetInput;
 use super::prose::{Passage, cut, shared_passages, within};
 use super::table::{Cell, cell};
 use super::words::{about_round, cover_conventions, own_doubts};
-use crate::draw::{StrideRowInput, Theme, longest_m, stride_row};
+use crate::draw::{StrideRowInput, Theme, longest_m, stride_row, why_no_length};
 use crate::quantity::{Estimate, LengthUnits, Metres, Unit, Written, written, written_speed};
 use crate::stride::{EdgeDistance, Levelness};
 
@@ -24,6 +24,9 @@ pub(super) const DENSITIES: [Density; 4] = [
     density(7.8, 0.0, 0.0, 0.0),
     density(7.2, 0.0, 0.0, 0.0),
 ];
+
+/// Up to that many rows have high bars.
+const FEW: usize = 9;
 
 /// What the round's note and the doubts may take together, characters.
 const MOST_PROSE: usize = 1500;
@@ -78,10 +81,9 @@ pub(super) fn cover(
             longest_m,
             theme: Theme::LIGHT,
             width: 0.17 * text_width(first),
-            height: 2.9 * density.text,
+            height: if inputs.len() <= FEW { 4.6 } else { 2.9 } * density.text,
         });
-        let count = strides(input.approach.strides.len());
-        let bars = add_drawing(files, format!("cover/{i}.svg"), bars, &format!("{count}."));
+        let bars = add_drawing(files, format!("cover/{i}.svg"), bars, &in_figures(input));
         Row { page: pages + 1 + i, ..row(input, bars) }
     });
     let rows: Vec<Row> = rows.collect();
@@ -158,10 +160,10 @@ fn row(input: &SheetInput, bars: Picture) -> Row {
         cell(level.map(|level| number(level, units)), why)
     };
     let edge = |edge: &Option<EdgeDistance>| {
-        cell(edge.as_ref().map(|edge| written(&edge.distance_m, units)), "none")
+        cell(edge.as_ref().map(|edge| written(&edge.distance_m, units)), "not known")
     };
     Row {
-        fence: Words::new(cut(&printable(input, &approach.fence.name), 60)),
+        fence: Words::new(cut(&printable(input, &approach.fence.name), 90)),
         words: level.map_or("", |level| trend_words(level, approach.strides.len(), units)),
         doubts: !own_doubts(input).is_empty(),
         strides: approach.strides.len(),
@@ -178,10 +180,19 @@ fn row(input: &SheetInput, bars: Picture) -> Row {
     }
 }
 
-/// "Seven strides".
-fn strides(count: usize) -> String {
+/// "Bars of seven strides, as ridden: 3.52, 3.61, not seen … m." The small bars carry no numbers,
+/// so their words do.
+fn in_figures(input: &SheetInput) -> String {
+    let SheetInput { approach, units, suspects, .. } = *input;
+    let count = approach.strides.len();
     let noun = if count == 1 { "stride" } else { "strides" };
-    capital(&format!("{} {noun}", in_words(count)))
+    let lengths = approach.strides.iter().map(|row| match &row.length_m {
+        Some(length) => written(length, units).value,
+        None => why_no_length(approach, row, suspects).to_owned(),
+    });
+    let unit = if units == LengthUnits::Metres { " m" } else { "" };
+    let lengths = lengths.collect::<Vec<_>>().join(", ");
+    format!("Bars of {} {noun}, as ridden: {lengths}{unit}.", in_words(count))
 }
 
 /// What the small bars and the sign of a doubt mean.
@@ -193,4 +204,64 @@ fn legend(rows: &[Row]) -> String {
         said.push_str(" ? There are doubts about this approach: its page tells them.");
     }
     said
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::draw::sample::{self, SEVEN, Sample};
+    use crate::sheet::tests;
+
+    #[test]
+    fn the_headline_compares_what_was_measured() {
+        let round = sample::round();
+        let seven = sample::approach(SEVEN);
+        let few = sample::approach(Sample { strides: 2, ..SEVEN });
+        let long = sample::approach(Sample { strides: 15, ..SEVEN });
+        let said = |approaches: &[&crate::stride::ApproachMeasurement]| {
+            let inputs: Vec<_> = approaches.iter().map(|one| tests::input(one, &round)).collect();
+            headline(&inputs).join(" ").replace('\u{a0}', " ")
+        };
+        let (mean, other) = (
+            written(&seven.levelness.as_ref().unwrap().mean_m, LengthUnits::Metres),
+            written(&long.levelness.as_ref().unwrap().mean_m, LengthUnits::Metres),
+        );
+        assert_eq!(said(&[&few, &few]), "Two approaches");
+        assert_eq!(said(&[&few, &seven]), format!("Two approaches; mean stride {mean}"));
+        assert_eq!(
+            said(&[&seven, &few, &long]),
+            format!("Three approaches; mean stride {} to {} m", other.value, mean.value)
+        );
+        assert_eq!(
+            said(&[&seven, &seven]),
+            format!("Two approaches; mean stride {} m each", mean.value)
+        );
+    }
+
+    #[test]
+    fn a_row_says_why_a_number_is_not_there_and_whose_the_doubts_are() {
+        let round = sample::round();
+        let mut few = sample::approach(Sample { strides: 2, jump: false, all_limbs: false });
+        few.approach = "second".into();
+        let input = tests::input(&few, &round);
+        let mut files = Files::new();
+        // h3 is a footfall of the approach called "first".
+        let suspects = [sample::suspect("h3")];
+        let seven = sample::approach(SEVEN);
+        let inputs = [
+            SheetInput { suspects: &suspects, ..input },
+            SheetInput { approach: &seven, suspects: &suspects, ..input },
+        ];
+        let cover = cover(&inputs, DENSITIES[0], 1, &mut files);
+        assert_eq!(cover.rows.iter().map(|row| row.doubts).collect::<Vec<_>>(), [false, true]);
+        assert_eq!(cover.rows.iter().map(|row| row.page).collect::<Vec<_>>(), [2, 3]);
+        let json = serde_json::to_value(&cover.rows[0]).unwrap();
+        let cells: Vec<&str> =
+            (0..6).map(|i| json["cells"][i]["value"].as_str().unwrap()).collect();
+        let few = "too few";
+        assert_eq!(cells, [few, few, few, few, "not known", "not known"]);
+        assert!(
+            json["bars"]["alt"].as_str().unwrap().starts_with("Bars of two strides, as ridden")
+        );
+    }
 }

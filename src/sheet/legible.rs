@@ -35,13 +35,18 @@ fn replaced(text: &str, printable: impl Fn(char) -> bool, missing: &mut BTreeSet
         if printable(letter) {
             return Some(letter);
         }
-        if letter.is_control() || letter == '\u{feff}' {
+        if is_unprintable(letter) {
             return None;
         }
         missing.insert(letter);
         Some(STAND_IN)
     };
     text.chars().filter_map(replace).collect()
+}
+
+/// What steers machines; some fonts have a glyph for it all the same.
+fn is_unprintable(letter: char) -> bool {
+    letter.is_control() || letter == '\u{feff}'
 }
 
 /// Spaces, line ends, joiners, marks of direction and variation selectors: they shape other

@@ -254,3 +254,73 @@ fn bytes_that_are_no_font_change_nothing() {
     let fonts = Fonts::embedded().with_bytes(b"not a font".to_vec());
     assert_eq!(set_sheet(&[input], &fonts).unwrap().pdf().unwrap(), pdf(&input));
 }
+
+#[test]
+fn several_approaches_are_a_cover_and_a_page_each() {
+    let round = Round { note: "Once for all of them.".into(), ..sample::round() };
+    let approaches: Vec<ApproachMeasurement> = (0..12)
+        .map(|i| {
+            let shape = Sample { strides: 1 + i, jump: i % 3 > 0, all_limbs: i % 2 == 0 };
+            let mut approach = sample::approach(shape);
+            approach.fence.name = format!("Fence {} with a name of some length by the gate", i + 1);
+            approach
+        })
+        .collect();
+    for (paper, units) in [(Paper::A4, LengthUnits::Metres), (Paper::Letter, LengthUnits::Feet)] {
+        let of = |one| SheetInput { paper, units, ..input(one, &round) };
+        let inputs: Vec<SheetInput> = approaches.iter().map(of).collect();
+        let sheet = set_sheet(&inputs, &Fonts::embedded()).unwrap();
+        assert_eq!(sheet.page_count(), 13);
+        assert_eq!(pages(&sheet.pdf().unwrap()), 13);
+    }
+    assert_eq!(set_sheet(&[], &Fonts::embedded()).unwrap_err(), SheetError::NoApproach);
+}
+
+/// As wide as the page whatever its shape, never cut, and in place of the stills.
+#[test]
+fn the_approach_picture_takes_the_place_of_the_stills() {
+    let round = sample::round();
+    let stills = [still(192, 108, "stride")];
+    for (strides, size) in [(7, (800, 400)), (7, (1600, 200)), (15, (800, 400))] {
+        let approach = sample::approach(Sample { strides, jump: true, all_limbs: true });
+        let picture = still(size.0, size.1, "all strides");
+        for paper in [Paper::A4, Paper::Letter] {
+            let approach_picture = Some(&picture);
+            let input =
+                SheetInput { approach_picture, stills: &stills, paper, ..input(&approach, &round) };
+            one_page(&input);
+            let files = files_at(&input, super::data::DENSITIES[7]);
+            let data: serde_json::Value = serde_json::from_slice(&files["sheet.json"]).unwrap();
+            let page = &data["approaches"][0];
+            let printed = &page["approach_picture"]["picture"];
+            let printed = [&printed["width"], &printed["height"]].map(|n| n.as_f64().unwrap());
+            assert!((printed[0] - (paper.width_pt() - 72.0)).abs() < 1e-9, "{printed:?}");
+            let aspect = f64::from(size.0) / f64::from(size.1);
+            assert!((printed[0] / printed[1] - aspect).abs() < 1e-9, "{printed:?}");
+            assert_eq!(page["stills"], serde_json::json!([]));
+        }
+    }
+    let bad = SheetStill { image: vec![1, 2], caption: String::new(), alt: String::new() };
+    let approach = sample::approach(SEVEN);
+    let input = SheetInput { approach_picture: Some(&bad), ..input(&approach, &round) };
+    let refused = set_sheet(&[input], &Fonts::embedded()).unwrap_err();
+    assert!(matches!(refused, SheetError::ApproachPicture { .. }), "{refused}");
+}
+
+/// Scripts of the world, with none but the embedded fonts: a page all the same, and what it lacks
+/// is told.
+#[test]
+fn letters_that_no_font_has_are_told_and_never_stop_a_sheet() {
+    let mut approach = sample::approach(SEVEN);
+    approach.fence.name = "Οξύ · Оксер".into();
+    approach.note = "שמור על הקצב. حافظ على الإيقاع، 3.5 m\nघोड़ा 🐎 👩\u{200d}🌾".into();
+    approach.strides[2].note = "馬術 \u{e000}\u{7}\u{feff}\u{202e}".into();
+    let round = Round { horse: "سهم".into(), rider: "דנה".into(), ..sample::round() };
+    let sheet = set_sheet(&[input(&approach, &round)], &Fonts::embedded()).unwrap();
+    let missing: String = sheet.missing_letters().collect();
+    for letter in "שحघ馬🐎".chars() {
+        assert!(missing.contains(letter), "{letter} in {missing}");
+    }
+    assert!(!missing.chars().any(|c| "ΟξОк3.\u{200d}\u{7}".contains(c)), "{missing}");
+    assert_eq!(pages(&sheet.pdf().unwrap()), 1);
+}

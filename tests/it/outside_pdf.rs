@@ -166,9 +166,10 @@ fn check_structure(case: &Case, structure: &[Value]) {
     assert_eq!((kind(&structure[0]).as_str(), of("Document")), ("Document", 1), "{name}");
     // ISO 14289-1, 7.4.2: headings skip no level; here a first one a page.
     assert_eq!(of("H1"), case.pages, "{name}");
-    let headings = structure.iter().map(kind).filter(|kind| {
-        kind.strip_prefix('H').is_some_and(|level| level.parse::<u32>().is_ok())
-    });
+    let headings = structure
+        .iter()
+        .map(kind)
+        .filter(|kind| kind.strip_prefix('H').is_some_and(|level| level.parse::<u32>().is_ok()));
     assert!(headings.into_iter().all(|kind| kind == "H1" || kind == "H2"), "{name}");
     // ISO 14289-1, 7.3 and ISO 32000-1, 14.9.3: every picture has its words.
     assert_eq!(of("Figure"), case.figures, "{name}");

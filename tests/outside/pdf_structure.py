@@ -101,7 +101,7 @@ def facts(path):
         structure = []
         walk(tree.get("/K", pikepdf.Array()), dict(tree.get("/RoleMap", {})), [], structure)
         info = {key: str(value) for key, value in pdf.docinfo.items()}
-        with pdf.open_metadata(set_pikepdf_as_editor=False, sync_docinfo=False) as xmp:
+        with pdf.open_metadata(set_pikepdf_as_editor=False) as xmp:
             meta = {key: value if isinstance(value, (str, list)) else str(value)
                     for key, value in xmp.items()}
         preferences = root.get("/ViewerPreferences", {})
