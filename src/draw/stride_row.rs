@@ -67,7 +67,7 @@ pub fn stride_row(input: &StrideRowInput) -> Drawing {
             |top: f64| Area { left: middle - half, right: middle + half, top, bottom: base };
         let Some(length) = &row.length_m else {
             let dashes = Paint::stroke(theme.line, 0.12 * unit).dashed(0.4 * unit, 0.4 * unit);
-            svg.rect(&place(y(0.3 * input.longest_m)), 0.0, &dashes);
+            svg.rect(&place(y(0.3 * input.longest_m.max(1.0))), 0.0, &dashes);
             continue;
         };
         let opacity = if band.is_some_and(|band| band.excludes(length)) { 0.3 } else { 1.0 };

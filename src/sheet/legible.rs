@@ -16,8 +16,11 @@ const STAND_IN: char = '\u{fffd}';
 pub(super) fn legible(value: &mut Value, fonts: &FontBook, missing: &mut BTreeSet<char>) {
     match value {
         Value::String(text) => {
-            let printable =
-                |letter: char| letter.is_ascii_graphic() || is_layout(letter) || has(fonts, letter);
+            let printable = |letter: char| {
+                letter.is_ascii_graphic()
+                    || is_layout(letter)
+                    || (!is_unprintable(letter) && has(fonts, letter))
+            };
             if !text.chars().all(printable) {
                 *text = replaced(text, printable, missing);
             }

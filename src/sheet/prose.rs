@@ -85,29 +85,44 @@ pub(super) fn within(passages: Vec<Passage>, room: usize) -> Vec<Passage> {
         .collect()
 }
 
-/// As many of the sentences as `room` holds, the last one cut, and how many more there are.
+/// The least of a sentence that is worth printing, characters.
+const LEAST: usize = 60;
+
+/// All of the sentences, the long ones cut to what `room` leaves them, so that a long note on the
+/// round does not cost the short ones on single strides; where `room` is too small for that, the
+/// first of them, and how many more there are.
 fn fill(sentences: &[String], room: usize) -> Vec<String> {
-    let mut kept = Vec::new();
-    let mut left = room;
-    for (i, sentence) in sentences.iter().enumerate() {
-        let cost = sentence.chars().count() + PARAGRAPH;
-        if cost <= left {
-            left -= cost;
-            kept.push(sentence.clone());
-            continue;
-        }
-        let more = sentences.len() - i;
-        if i == 0 || left > 120 {
-            kept.push(cut(sentence, left.saturating_sub(PARAGRAPH).max(60)));
-            if more > 1 {
-                kept.push(format!("And {} more, not printed.", in_words(more - 1)));
-            }
-        } else {
-            kept.push(format!("And {} more, not printed.", in_words(more)));
-        }
-        break;
+    let cost = |sentence: &String| sentence.chars().count() + PARAGRAPH;
+    if sentences.iter().map(cost).sum::<usize>() <= room {
+        return sentences.to_vec();
     }
-    kept
+    let most = longest_share(sentences.iter().map(cost), room).saturating_sub(PARAGRAPH);
+    if most >= LEAST {
+        return sentences.iter().map(|sentence| cut(sentence, most)).collect();
+    }
+    let kept = (room / (LEAST + PARAGRAPH)).max(1);
+    let more = sentences.len().saturating_sub(kept);
+    let mut printed: Vec<String> =
+        sentences.iter().take(kept).map(|sentence| cut(sentence, LEAST)).collect();
+    if more > 0 {
+        printed.push(format!("And {} more, not printed.", in_words(more)));
+    }
+    printed
+}
+
+/// The size to which those larger must be cut so that all together take `room`.
+fn longest_share(sizes: impl Iterator<Item = usize>, room: usize) -> usize {
+    let mut sizes: Vec<usize> = sizes.collect();
+    sizes.sort_unstable();
+    let (mut left, mut count) = (room, sizes.len());
+    for size in sizes {
+        if size * count > left {
+            return left / count;
+        }
+        left -= size;
+        count -= 1;
+    }
+    left
 }
 
 /// `text` cut after about `most` characters, at a word, and says so.
@@ -143,7 +158,20 @@ mod tests {
         let cut = within(both.clone(), 400);
         assert_eq!(cut[1], both[1]);
         assert!(cut[0].sentences[0].ends_with("… (cut to fit)"));
-        assert_eq!(cut[0].sentences[1], "And two more, not printed.");
+        assert!(cut[0].sentences[0].len() > 200, "{}", cut[0].sentences[0]);
+        assert_eq!(cut[0].sentences[1..], ["x", "y"]);
         assert_eq!(within(both.clone(), 5000), both);
+    }
+
+    #[test]
+    fn of_too_many_the_first_are_printed_and_the_rest_counted() {
+        let many: Vec<String> = (0..20).map(|k| format!("{k} {}", "note ".repeat(30))).collect();
+        let printed = fill(&many, 600);
+        assert_eq!(printed.len(), 8);
+        assert!(printed[6].starts_with("6 note") && printed[6].ends_with("(cut to fit)"));
+        assert_eq!(printed[7], "And 13 more, not printed.");
+        // Room for all, each cut.
+        assert!(fill(&many, 2400).iter().all(|note| note.ends_with("(cut to fit)")));
+        assert_eq!(fill(&many, 2400).len(), 20);
     }
 }
