@@ -86,7 +86,7 @@ pub(super) fn within(passages: Vec<Passage>, room: usize) -> Vec<Passage> {
 }
 
 /// The least of a sentence that is worth printing, characters.
-const LEAST: usize = 60;
+const LEAST: usize = 40;
 
 /// All of the sentences, the long ones cut to what `room` leaves them, so that a long note on the
 /// round does not cost the short ones on single strides; where `room` is too small for that, the
@@ -97,13 +97,17 @@ fn fill(sentences: &[String], room: usize) -> Vec<String> {
         return sentences.to_vec();
     }
     let most = longest_share(sentences.iter().map(cost), room).saturating_sub(PARAGRAPH);
+    let most = most.max(if sentences.len() == 1 { LEAST } else { 0 });
     if most >= LEAST {
-        return sentences.iter().map(|sentence| cut(sentence, most)).collect();
+        let mut printed: Vec<String> =
+            sentences.iter().map(|sentence| shortened(sentence, most)).collect();
+        printed.push("… cut to fit the page.".to_owned());
+        return printed;
     }
     let kept = (room / (LEAST + PARAGRAPH)).max(1);
     let more = sentences.len().saturating_sub(kept);
     let mut printed: Vec<String> =
-        sentences.iter().take(kept).map(|sentence| cut(sentence, LEAST)).collect();
+        sentences.iter().take(kept).map(|sentence| shortened(sentence, LEAST)).collect();
     if more > 0 {
         printed.push(format!("And {} more, not printed.", in_words(more)));
     }
@@ -130,9 +134,17 @@ pub(super) fn cut(text: &str, most: usize) -> String {
     if text.chars().count() <= most {
         return text.to_owned();
     }
+    shortened(text, most) + " (cut to fit)"
+}
+
+/// The same with only the sign of it.
+fn shortened(text: &str, most: usize) -> String {
+    if text.chars().count() <= most {
+        return text.to_owned();
+    }
     let kept: String = text.chars().take(most).collect();
     let at_word = kept.rfind(char::is_whitespace).filter(|at| *at > kept.len() / 2);
-    format!("{} … (cut to fit)", kept[..at_word.unwrap_or(kept.len())].trim_end())
+    format!("{} …", kept[..at_word.unwrap_or(kept.len())].trim_end())
 }
 
 #[cfg(test)]
@@ -157,9 +169,9 @@ mod tests {
         let both = vec![passage("Notes", &[&long, "x", "y"]), passage("Doubts", &["one doubt"])];
         let cut = within(both.clone(), 400);
         assert_eq!(cut[1], both[1]);
-        assert!(cut[0].sentences[0].ends_with("… (cut to fit)"));
+        assert!(cut[0].sentences[0].ends_with(" …"));
         assert!(cut[0].sentences[0].len() > 200, "{}", cut[0].sentences[0]);
-        assert_eq!(cut[0].sentences[1..], ["x", "y"]);
+        assert_eq!(cut[0].sentences[1..], ["x", "y", "… cut to fit the page."]);
         assert_eq!(within(both.clone(), 5000), both);
     }
 
@@ -167,11 +179,12 @@ mod tests {
     fn of_too_many_the_first_are_printed_and_the_rest_counted() {
         let many: Vec<String> = (0..20).map(|k| format!("{k} {}", "note ".repeat(30))).collect();
         let printed = fill(&many, 600);
-        assert_eq!(printed.len(), 8);
-        assert!(printed[6].starts_with("6 note") && printed[6].ends_with("(cut to fit)"));
-        assert_eq!(printed[7], "And 13 more, not printed.");
+        assert_eq!(printed.len(), 10);
+        assert!(printed[8].starts_with("8 note") && printed[8].ends_with("note …"));
+        assert_eq!(printed[9], "And eleven more, not printed.");
         // Room for all, each cut.
-        assert!(fill(&many, 2400).iter().all(|note| note.ends_with("(cut to fit)")));
-        assert_eq!(fill(&many, 2400).len(), 20);
+        let all = fill(&many, 2400);
+        assert_eq!(all.len(), 21);
+        assert!(all[..20].iter().all(|note| note.ends_with("note …")));
     }
 }
