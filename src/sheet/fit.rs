@@ -24,8 +24,9 @@ pub(super) struct Fitted {
 
 /// The most prose a sheet ever carries, characters.
 const MOST_PROSE: usize = 6000;
-/// What is left of it when the page is full.
-const LEAST_PROSE: usize = 500;
+/// What is left of it when the page is full: about nine notes of a sentence or two, for which the
+/// second row of stills gives way; only where even that does not fit a few lines.
+const LEAST_PROSE: [usize; 2] = [1400, 500];
 /// Densities up to this one are preferred to cutting the prose.
 const COMFORTABLE: usize = 7;
 /// Bars and plan are at most that much higher than their density says.
@@ -49,11 +50,13 @@ pub(super) fn fit(input: &SheetInput, fonts: &Fonts, number: usize) -> Result<Fi
             return trial.tallest_charts(*density, tried);
         }
     }
-    for density in &DENSITIES[COMFORTABLE - 1..] {
-        let tried = trial.at(*density, LEAST_PROSE)?;
-        pages = tried.alone.pages().len();
-        if pages == 1 {
-            return trial.longest_prose(*density, tried);
+    for prose in LEAST_PROSE {
+        for density in &DENSITIES[COMFORTABLE - 1..] {
+            let tried = trial.at(*density, prose)?;
+            pages = tried.alone.pages().len();
+            if pages == 1 {
+                return trial.longest_prose(*density, prose, tried);
+            }
         }
     }
     Err(SheetError::TooLong { pages })
@@ -84,9 +87,15 @@ impl Trial<'_> {
         Ok(fitting)
     }
 
-    /// Halves the doubt about how much prose fits beside the rest; `fitting` carries the least.
-    fn longest_prose(&self, density: Density, mut fitting: Fitted) -> Result<Fitted, SheetError> {
-        let (mut fits, mut too_long) = (LEAST_PROSE, MOST_PROSE);
+    /// Halves the doubt about how much prose fits beside the rest; `fitting` carries
+    /// `fits` characters.
+    fn longest_prose(
+        &self,
+        density: Density,
+        mut fits: usize,
+        mut fitting: Fitted,
+    ) -> Result<Fitted, SheetError> {
+        let mut too_long = MOST_PROSE;
         while too_long - fits > 150 {
             let middle = fits.midpoint(too_long);
             let tried = self.at(density, middle)?;

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeSet;
 
+use rayon::prelude::*;
 use typst::foundations::{Bytes, Smart};
 use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards};
@@ -34,11 +35,15 @@ pub fn set_sheet(approaches: &[SheetInput], fonts: &Fonts) -> Result<Sheet, Shee
     // A note on the whole round stands on the cover, not on every page behind it.
     let round = Round { note: String::new(), ..first.round.clone() };
     let (cover, mut files) = fit_cover(approaches, fonts)?;
-    let mut pages = Vec::new();
-    for (number, input) in approaches.iter().enumerate() {
+    let fitted = approaches.par_iter().enumerate().map(|(number, input)| {
         let fitted = fit(&SheetInput { round: &round, ..*input }, fonts, number)?;
-        pages.push(fitted.page);
-        files.extend(fitted.files);
+        // The page by itself is no longer needed.
+        Ok((fitted.page, fitted.files))
+    });
+    let mut pages = Vec::new();
+    for (page, its_files) in fitted.collect::<Result<Vec<_>, SheetError>>()? {
+        pages.push(page);
+        files.extend(its_files);
     }
     let data = document(first, Some(cover), pages);
     let (document, missing_letters) = compile(&data, files, fonts)?;
