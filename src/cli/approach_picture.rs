@@ -36,7 +36,7 @@ pub(super) fn run(args: ApproachPictureArgs, out: &mut dyn Write) -> Result<(), 
         &mut clip.reader()?,
         units,
         (args.width, ApproachPictureText::Screen),
-    )?;
+    )??;
     let bytes = encoded(&picture, kind)?;
     write_whole(&args.output, &bytes)
         .map_err(|source| StoreError::Unwritable { path: args.output.clone(), source })?;
@@ -45,16 +45,19 @@ pub(super) fn run(args: ApproachPictureArgs, out: &mut dyn Write) -> Result<(), 
     Ok(())
 }
 
-/// The approach picture with prints and band, at most `width` pixels wide.
+/// The approach picture with prints and band, at most `width` pixels wide, or why there is none.
 pub(super) fn approach_picture(
     round: &MeasuredRound,
     approach: &ApproachMeasurement,
     reader: &mut Reader,
     units: LengthUnits,
     (width, text): (u32, ApproachPictureText),
-) -> Result<RgbImage, Failure> {
+) -> Result<Result<RgbImage, NoApproachPicture>, Failure> {
     let frames = frames(round, approach, reader)?;
-    let joined = join_frames(approach, &frames, width)?;
+    let joined = match join_frames(approach, &frames, width) {
+        Ok(joined) => joined,
+        Err(refused) => return Ok(Err(refused)),
+    };
     let input = ApproachPictureInput {
         approach,
         poles: &round.survey.poles,
@@ -64,7 +67,7 @@ pub(super) fn approach_picture(
         theme: Theme::LIGHT,
         text,
     };
-    dressed(&joined, &input, &PictureFonts::embedded()).map_err(Failure::new)
+    dressed(&joined, &input, &PictureFonts::embedded()).map(Ok).map_err(Failure::new)
 }
 
 /// The frames of all footfalls that have a camera.

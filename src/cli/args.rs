@@ -59,7 +59,7 @@ pub enum Command {
     Plan(PlanArgs),
     /// Draw stride lengths with their ±, tempo, speed and footfalls on one stride axis
     Charts(ChartsArgs),
-    /// Set the one-page sheet, PDF or PNG
+    /// Set the sheet, a page an approach, PDF or PNG
     Sheet(SheetArgs),
     /// Make a schooling clip of known truth and run the whole job on it
     Demo(DemoArgs),
@@ -218,6 +218,9 @@ pub struct StillsArgs {
     /// The whole frame with every mark on it, instead of the part with the horse and its strides
     #[arg(long)]
     pub whole: bool,
+    /// JPEG files instead of PNG: a tenth of the size, a little less sharp
+    #[arg(long)]
+    pub jpeg: bool,
     /// Leave rider, horse, place and file names off; notes are the coach's own words and stay
     #[arg(long)]
     pub no_names: bool,
@@ -291,13 +294,19 @@ impl BandArgs {
 pub struct SheetArgs {
     #[command(flatten)]
     pub measured: MeasuredArgs,
-    /// The file to write, .pdf or .png
+    /// The file to write, .pdf or .png; of several pages NAME.png becomes NAME-1.png, NAME-2.png …
     #[arg(long, short, value_name = "FILE")]
     pub output: PathBuf,
+    #[command(flatten)]
+    pub band: BandArgs,
+    /// Stills side by side instead of the frames joined into one approach picture
+    #[arg(long)]
+    pub stills: bool,
     /// Letter paper instead of A4
     #[arg(long)]
     pub letter: bool,
-    /// Which approach, when the file holds several [default: the first]
+    /// Only this approach, when the file holds several [default: all, behind a cover that compares
+    /// them]
     #[arg(long, value_name = "ID")]
     pub approach: Option<String>,
     /// Leave rider, horse, place and file names off; notes are the coach's own words and stay

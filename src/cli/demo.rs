@@ -1,5 +1,5 @@
 //! `groundline demo`: a schooling clip of a scene of our own, whose truth is known, and the
-//! whole job run on it: look, measure, stills, sheet, and measured beside true.
+//! whole job run on it: look, measure beside true, pictures, charts, tables and sheet.
 
 use std::io::Write;
 use std::path::Path;
@@ -8,9 +8,12 @@ use image::RgbImage;
 use indicatif::{ProgressBar, ProgressStyle};
 use rayon::prelude::*;
 
-use super::args::{DemoArgs, LookArgs, MeasuredArgs, SheetArgs, StillsArgs, UnitsChoice};
+use super::args::{
+    ApproachPictureArgs, BandArgs, ChartsArgs, DemoArgs, LookArgs, MeasureArgs, MeasuredArgs,
+    PlanArgs, SheetArgs, StillsArgs, UnitsChoice,
+};
 use super::measured_round::MeasuredRound;
-use super::{Failure, look, sheet, stills};
+use super::{Failure, approach_picture, charts, look, measure, plan, sheet, stills};
 use crate::arena::render::Renderer;
 use crate::arena::{Clicking, Scene, Truth, marks};
 use crate::footage::write::{ClipWriter, Preset, WriteOptions};
@@ -62,16 +65,40 @@ pub(super) fn run(args: DemoArgs, out: &mut dyn Write) -> Result<(), Failure> {
         || MeasuredArgs { marks: marks_path.clone(), units: UnitsChoice::M, capture_rate: None };
     compare(&MeasuredRound::of(&measured())?, &truth, out)?;
 
-    writeln!(out, "\n4. stills and sheet")?;
+    writeln!(out, "\n4. pictures, charts, tables and sheet")?;
     let stills_folder = folder.join("stills");
     stills::run(
-        StillsArgs { measured: measured(), output: stills_folder, whole: false, no_names: false },
+        StillsArgs {
+            measured: measured(),
+            output: stills_folder,
+            whole: false,
+            jpeg: false,
+            no_names: false,
+        },
         out,
     )?;
+    let (output, approach) = (folder.join("approach.jpg"), None);
+    approach_picture::run(
+        ApproachPictureArgs { measured: measured(), output, approach, width: 3000 },
+        out,
+    )?;
+    let (output, approach) = (folder.join("plan.png"), None);
+    plan::run(PlanArgs { measured: measured(), output, approach }, out)?;
+    let (output, approach) = (folder.join("charts.png"), None);
+    let band = BandArgs::default();
+    charts::run(ChartsArgs { measured: measured(), band, output, approach }, out)?;
+    let xlsx = Some(folder.join("numbers.xlsx"));
+    let tables =
+        MeasureArgs { measured: measured(), json: false, csv: None, xlsx, no_names: false };
+    // What it prints was said under 3.
+    measure::run(tables, &mut std::io::sink())?;
+    writeln!(out, "wrote the numbers → `{}`", folder.join("numbers.xlsx").display())?;
     sheet::run(
         SheetArgs {
             measured: measured(),
             output: folder.join("sheet.pdf"),
+            band,
+            stills: false,
             letter: false,
             approach: None,
             no_names: false,
@@ -90,13 +117,23 @@ schooling.mp4                 a rendered clip: horse, rider and numbers are inve
 schooling.marks.json          the marks on it, with realistic clicking errors
 schooling.marks.json.backup   the marks before the last change
 schooling.marks.undo.json     what `groundline mark … undo` can take back
-stills, sheet.pdf             what `groundline stills` and `sheet` make of them
+stills, approach.jpg, plan.png, charts.png, numbers.xlsx, sheet.pdf
+                              what the commands of those names make of them
 
 Marks of your own belong in a file of another name:
 groundline begin schooling.mp4 -o mine.marks.json
 ";
 /// What the demo puts into its folder.
-const MADE: [&str; 4] = ["schooling.mp4", "schooling.marks.json", "stills", "sheet.pdf"];
+const MADE: [&str; 8] = [
+    "schooling.mp4",
+    "schooling.marks.json",
+    "stills",
+    "approach.jpg",
+    "plan.png",
+    "charts.png",
+    "numbers.xlsx",
+    "sheet.pdf",
+];
 
 /// Makes the folder; refused where something would be replaced that no demo made. Whether an
 /// earlier demo is replaced.

@@ -1,14 +1,19 @@
-//! `groundline sheet`: the one page to hand out, as PDF or picture.
+//! `groundline sheet`: one page to hand out an approach, several behind a cover, as PDF or pictures.
 
 use std::io::Write;
+use std::path::{Path, PathBuf};
 
 use super::Failure;
+use super::approach_picture::approach_picture;
 use super::args::SheetArgs;
 use super::file_kind::FileKind;
 use super::measured_round::MeasuredRound;
-use super::pictures::{Style, clip_of, strip_stills};
-use crate::sheet::{Fonts, Paper, SheetInput, sheet_pdf, sheet_png};
+use super::pictures::{Style, clip_of, jpeg, strip_stills};
+use crate::draw::ApproachPictureText;
+use crate::footage::Reader;
+use crate::sheet::{Fonts, Paper, SheetInput, SheetStill, headline, set_sheet};
 use crate::store::{StoreError, write_whole};
+use crate::stride::ApproachMeasurement;
 
 /// Dots per inch of the sheet as a picture: still sharp when a printer gets it.
 const PRINTED_DPI: f64 = 200.0;
@@ -16,46 +21,157 @@ const PRINTED_DPI: f64 = 200.0;
 pub(super) fn run(args: SheetArgs, out: &mut dyn Write) -> Result<(), Failure> {
     let kind = FileKind::of(&args.output, &[FileKind::Pdf, FileKind::Png])?;
     let round = MeasuredRound::of(&args.measured)?;
-    let approaches = &round.measurement.approaches;
-    let approach = match &args.approach {
-        Some(id) => approaches.iter().find(|approach| approach.approach == *id),
-        None => approaches.first(),
-    };
-    let approach = approach.ok_or_else(|| {
-        let known: Vec<_> = approaches.iter().map(|a| format!("`{}`", a.approach)).collect();
-        Failure::new(format!(
-            "cannot set the sheet: the marks file holds no such approach (it holds {})",
-            if known.is_empty() { "none".into() } else { known.join(", ") }
-        ))
-    })?;
+    let approaches = wanted(&round, args.approach.as_deref())?;
     let clip = clip_of(&args.measured.marks, &round.file)?;
     let style = Style::of(&args.measured, args.no_names);
-    let stills = strip_stills(&round, approach, &mut clip.reader()?, style)?;
+    let mut reader = clip.reader()?;
+    let mut pictures: Vec<Pictures> = Vec::new();
+    for approach in &approaches {
+        let wanted = !args.stills;
+        pictures.push(Pictures::of(&round, approach, &mut reader, style, wanted, out)?);
+    }
     let printed = jiff::ZonedDateTime::now().date().to_string();
-    let input = SheetInput {
+    let inputs = approaches.iter().zip(&pictures).map(|(approach, pictures)| SheetInput {
         approach,
         poles: &round.survey.poles,
         suspects: &round.survey.suspects,
         marks_doubts: &round.doubts,
         survey_doubts: &round.survey.doubts,
         round: &round.file.round,
-        stills: &stills,
+        approach_picture: pictures.joined.as_ref(),
+        stills: &pictures.strip,
         readings: &[],
         next_distances: &[],
         brackets: &[],
-        tolerance: None,
+        tolerance: args.band.tolerance(),
         units: style.units,
         names: style.names,
         printed: &printed,
         paper: if args.letter { Paper::Letter } else { Paper::A4 },
-    };
+    });
+    let inputs: Vec<SheetInput> = inputs.collect();
     let fonts = Fonts::embedded().with_scanned(typst_kit::fonts::system());
-    let sheet = match kind {
-        FileKind::Png => sheet_png(&input, &fonts, PRINTED_DPI),
-        _ => sheet_pdf(&input, &fonts),
-    };
-    write_whole(&args.output, &sheet.map_err(Failure::new)?)
-        .map_err(|source| StoreError::Unwritable { path: args.output.clone(), source })?;
-    writeln!(out, "set the sheet → `{}`", args.output.display())?;
+    let sheet = set_sheet(&inputs, &fonts).map_err(Failure::new)?;
+    let written = match kind {
+        FileKind::Png => write_pages(&args.output, &sheet.pngs(PRINTED_DPI).map_err(Failure::new)?),
+        _ => write(&args.output, &sheet.pdf().map_err(Failure::new)?),
+    }?;
+    let missing: Vec<String> = sheet.missing_letters().map(|letter| letter.to_string()).collect();
+    if !missing.is_empty() {
+        writeln!(
+            out,
+            "note: no font on this computer has {}: \u{fffd} stands there instead; install a font \
+             that has them, and it is found by itself",
+            missing.join(" ")
+        )?;
+    }
+    writeln!(out, "set the sheet → {written}")?;
     Ok(())
+}
+
+/// The pictures of one approach: joined into one, or where they cannot be, side by side.
+struct Pictures {
+    joined: Option<SheetStill>,
+    strip: Vec<SheetStill>,
+}
+
+/// Widest approach picture on a page: 300 dots an inch.
+const JOINED_WIDTH: u32 = 2200;
+
+impl Pictures {
+    fn of(
+        round: &MeasuredRound,
+        approach: &ApproachMeasurement,
+        reader: &mut Reader,
+        style: Style,
+        joined: bool,
+        out: &mut dyn Write,
+    ) -> Result<Self, Failure> {
+        let refused = if joined {
+            let text = ApproachPictureText::Paper;
+            let size = (JOINED_WIDTH, text);
+            match approach_picture(round, approach, reader, style.units, size)? {
+                Ok(picture) => {
+                    let still = SheetStill {
+                        image: jpeg(&picture)?,
+                        caption: String::new(),
+                        alt: format!(
+                            "The approach in one picture, the horse once per stride. {}",
+                            headline(approach, style.units)
+                        ),
+                    };
+                    return Ok(Self { joined: Some(still), strip: Vec::new() });
+                }
+                Err(refused) => Some(refused),
+            }
+        } else {
+            None
+        };
+        if let Some(refused) = refused {
+            writeln!(
+                out,
+                "note: {refused}; the page of `{}` shows stills instead",
+                approach.approach
+            )?;
+        }
+        Ok(Self { joined: None, strip: strip_stills(round, approach, reader, style)? })
+    }
+}
+
+/// The approach of that id, or all.
+fn wanted<'a>(
+    round: &'a MeasuredRound,
+    id: Option<&str>,
+) -> Result<Vec<&'a ApproachMeasurement>, Failure> {
+    let all = &round.measurement.approaches;
+    let wanted: Vec<_> = all.iter().filter(|a| id.is_none_or(|id| a.approach == id)).collect();
+    if wanted.is_empty() {
+        let known: Vec<_> = all.iter().map(|a| format!("`{}`", a.approach)).collect();
+        return Err(Failure::new(format!(
+            "cannot set the sheet: the marks file holds no such approach (it holds {})",
+            if known.is_empty() { "none".into() } else { known.join(", ") }
+        )));
+    }
+    Ok(wanted)
+}
+
+/// Writes one page under the very name asked for, several under that name with their numbers.
+fn write_pages(path: &Path, pngs: &[Vec<u8>]) -> Result<String, Failure> {
+    if let [only] = pngs {
+        return write(path, only);
+    }
+    let mut names = Vec::new();
+    for (png, number) in pngs.iter().zip(1..) {
+        names.push(write(&numbered(path, number), png)?);
+    }
+    match &names[..] {
+        [first, .., last] => Ok(format!("{first} to {last}")),
+        _ => Ok(names.concat()),
+    }
+}
+
+/// `sheet.png` as `sheet-2.png`.
+fn numbered(path: &Path, number: usize) -> PathBuf {
+    let mut name = path.file_stem().unwrap_or_default().to_owned();
+    name.push(format!("-{number}."));
+    name.push(path.extension().unwrap_or_default());
+    path.with_file_name(name)
+}
+
+fn write(path: &Path, bytes: &[u8]) -> Result<String, Failure> {
+    write_whole(path, bytes)
+        .map_err(|source| StoreError::Unwritable { path: path.to_owned(), source })?;
+    Ok(format!("`{}`", path.display()))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_page_keeps_folder_and_ending() {
+        let numbered = |path| numbered(Path::new(path), 2);
+        assert_eq!(numbered("out/lesson.PNG"), Path::new("out/lesson-2.PNG"));
+        assert_eq!(numbered("a.b.png"), Path::new("a.b-2.png"));
+    }
 }

@@ -4,8 +4,9 @@ use std::io::Write;
 
 use super::Failure;
 use super::args::StillsArgs;
+use super::file_kind::FileKind;
 use super::measured_round::MeasuredRound;
-use super::pictures::{Style, clip_of, full_still};
+use super::pictures::{Style, clip_of, encoded, full_still};
 use crate::draw::Framing;
 use crate::store::{StoreError, write_whole};
 
@@ -17,6 +18,7 @@ pub(super) fn run(args: StillsArgs, out: &mut dyn Write) -> Result<(), Failure> 
     let style = Style { framing, ..Style::of(&args.measured, args.no_names) };
     let unwritable = |source| StoreError::Unwritable { path: args.output.clone(), source };
     std::fs::create_dir_all(&args.output).map_err(unwritable)?;
+    let (kind, ending) = if args.jpeg { (FileKind::Jpeg, "jpg") } else { (FileKind::Png, "png") };
     let several = round.measurement.approaches.len() > 1;
     let mut count = 0;
     for (number, approach) in (1..).zip(&round.measurement.approaches) {
@@ -31,14 +33,12 @@ pub(super) fn run(args: StillsArgs, out: &mut dyn Write) -> Result<(), Failure> 
             };
             let part = if several { format!("approach{number}-") } else { String::new() };
             let name = format!(
-                "{part}frame{:05}-{}.png",
+                "{part}frame{:05}-{}.{ending}",
                 footfall.frame.0,
                 file_word(footfall.limb.words())
             );
             let path = args.output.join(name);
-            let mut png = std::io::Cursor::new(Vec::new());
-            picture.write_to(&mut png, image::ImageFormat::Png).map_err(Failure::new)?;
-            write_whole(&path, png.get_ref())
+            write_whole(&path, &encoded(&picture, kind)?)
                 .map_err(|source| StoreError::Unwritable { path, source })?;
             count += 1;
         }

@@ -222,6 +222,29 @@ mod tests {
         }
     }
 
+    /// On a grey printer only lightness is left. What lies side by side and is told apart by its
+    /// tone must still differ; leading from trailing and take-off from landing are as dark as each
+    /// other there, and are told by fill (prints), by words and by their side of the fence.
+    #[test]
+    fn tones_that_tell_things_apart_differ_in_grey_too() {
+        let theme = Theme::LIGHT;
+        for limb in [theme.leading, theme.trailing] {
+            let paler = limb.over(theme.card, 0.3);
+            // A bar outside the band beside one inside, and either over paper and band.
+            assert!(limb.contrast(paler) >= 3.0, "{}", limb.contrast(paler));
+            assert!(paler.contrast(theme.card) >= 1.25, "{}", paler.contrast(theme.card));
+            // The paler bar's outline against the band it may cross.
+            assert!(limb.contrast(theme.sand) >= 3.0);
+        }
+        // The band on white paper: a wide soft tone, and its middle is dashed besides.
+        assert!(theme.sand.contrast(theme.card) >= 1.2, "{}", theme.sand.contrast(theme.card));
+        // Whiskers are ink with a pale casing: they show on both.
+        assert!(theme.ink.contrast(theme.card) >= 7.0);
+        for (one, other) in [(theme.leading, theme.trailing), (theme.take_off, theme.landing)] {
+            assert!(one.contrast(other) < 1.5, "if tones tell them apart, say so above");
+        }
+    }
+
     #[test]
     fn contrast_is_that_of_the_standard() {
         assert!((hex(0x000000).contrast(hex(0xFFFFFF)) - 21.0).abs() < 1e-9);

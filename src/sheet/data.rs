@@ -1,12 +1,13 @@
-//! What `sheet.typ` reads: finished strings, drawings and pictures, and how dense to set them.
+//! What the templates read: finished strings, drawings and pictures, and how dense to set them.
 
 use std::collections::BTreeMap;
 
 use serde::Serialize;
 use typst::foundations::Bytes;
 
+use super::cover::Cover;
+use super::error::SheetError;
 use super::facts::{Fact, facts};
-use super::fit::SheetError;
 use super::free_text::{breakable_to, printable};
 use super::headline::{headline, headline_lines};
 use super::input::SheetInput;
@@ -23,6 +24,8 @@ pub(super) struct Density {
     pub text: f64,
     /// Greatest height of the strip of stills, captions not counted.
     pub strip: f64,
+    /// Greatest height of the approach picture, caption not counted.
+    pub picture: f64,
     /// Height of the bars with tempo and speed.
     pub bars: f64,
     /// Greatest height of the plan.
@@ -31,8 +34,11 @@ pub(super) struct Density {
     pub gap: f64,
 }
 
-const fn density(text: f64, strip: f64, bars: f64, plan: f64) -> Density {
-    Density { text, strip, bars, plan, gap: text * 1.25 }
+/// Gaps follow the type.
+pub(super) const fn density(text: f64, strip: f64, bars: f64, plan: f64) -> Density {
+    // As wide as the page it is 262 to 270 points high at the least aspect, 2 to 1.
+    let picture = if strip < 200.0 { 1.5 * strip } else { 270.0 };
+    Density { text, strip, picture, bars, plan, gap: text * 1.25 }
 }
 
 impl Density {
@@ -44,7 +50,7 @@ impl Density {
 
 /// From roomy to dense. The last leaves the least that still reads on paper. The strip keeps room
 /// for two rows as wide as the page (192 points on A4, 198 on Letter) while the page allows it,
-/// then for one.
+/// then for one; the approach picture is as wide as the page just as long.
 pub(super) const DENSITIES: [Density; 11] = [
     density(9.6, 280.0, 300.0, 250.0),
     density(9.2, 250.0, 270.0, 210.0),
@@ -69,20 +75,33 @@ const ABOUT_SHARE: f64 = 0.33;
 /// Side margin of the page, points.
 const MARGIN: f64 = 36.0;
 
+/// What `sheet.json` holds.
 #[derive(Serialize)]
-struct Data {
+pub(super) struct SheetData {
     title: String,
+    printed: String,
+    paper: &'static str,
+    margin: f64,
+    head_gap: f64,
+    still_gap: f64,
+    least_text: f64,
+    colours: BTreeMap<&'static str, String>,
+    cautions: &'static str,
+    cover: Option<Cover>,
+    approaches: Vec<Page>,
+}
+
+/// One approach.
+#[derive(Clone, Serialize)]
+pub(super) struct Page {
+    /// The words at its foot, and the title of a document that holds nothing else.
+    pub title: String,
+    density: Density,
     headline: Vec<String>,
     about: Vec<String>,
     about_width: f64,
-    head_gap: f64,
-    least_text: f64,
-    paper: &'static str,
-    margin: f64,
-    density: Density,
-    colours: BTreeMap<&'static str, String>,
+    approach_picture: Option<Still>,
     stills: Vec<Vec<Still>>,
-    still_gap: f64,
     bars: Option<Picture>,
     plan: Option<Picture>,
     facts: Vec<Fact>,
@@ -90,12 +109,10 @@ struct Data {
     rows: Vec<TableRow>,
     prose: Vec<Passage>,
     conventions: String,
-    cautions: &'static str,
-    printed: String,
 }
 
 /// A file of the sheet's world with its printed size in points.
-#[derive(Serialize)]
+#[derive(Clone, Serialize)]
 pub(super) struct Picture {
     pub file: String,
     pub alt: String,
@@ -103,58 +120,86 @@ pub(super) struct Picture {
     pub height: f64,
 }
 
-/// The files of the sheet's world at one density, with about `prose` characters of readings,
-/// notes, next distances and doubts together.
-pub(super) fn files(
+/// Files of the sheet's world by their names.
+pub(super) type Files = BTreeMap<String, Bytes>;
+
+/// The whole document; `input` is that of the first approach.
+pub(super) fn document(
+    input: &SheetInput,
+    cover: Option<Cover>,
+    approaches: Vec<Page>,
+) -> SheetData {
+    let first = approaches.first().map(|page| page.title.clone());
+    let title = cover.as_ref().map(|cover| cover.title.clone()).or(first);
+    SheetData {
+        title: title.unwrap_or_default(),
+        printed: input.printed.to_owned(),
+        paper: input.paper.typst_name(),
+        margin: MARGIN,
+        head_gap: HEAD_GAP,
+        still_gap: strip::GAP,
+        least_text: LEAST_TEXT,
+        colours: colours(),
+        cautions: cautions(),
+        cover,
+        approaches,
+    }
+}
+
+/// One approach at one density, with about `prose` characters of readings, notes, next distances
+/// and doubts together. Its drawings and pictures go to `files`, their names begin with `folder`.
+pub(super) fn page(
     input: &SheetInput,
     density: Density,
     prose: usize,
-) -> Result<BTreeMap<String, Bytes>, SheetError> {
-    let width = input.paper.width_pt() - 2.0 * MARGIN;
-    let mut files = BTreeMap::new();
+    folder: &str,
+    files: &mut Files,
+) -> Result<Page, SheetError> {
+    let width = text_width(input);
     let sentence = headline(input.approach, input.units);
     let (bars, plan) = charts(input, density, width);
     let bars_alt = format!("Bars of stride length with tempo and speed below. {sentence}.");
-    let bars = add_drawing(&mut files, "bars.svg", bars, &bars_alt);
+    let bars = add_drawing(files, format!("{folder}bars.svg"), bars, &bars_alt);
     let plan_alt = "Plan of the hoof prints, poles and fence, to scale, seen from above.";
-    let plan = add_drawing(&mut files, "plan.svg", plan, plan_alt);
-    let stills = strip::rows(input, density.strip, width, &mut files)?;
-    let about_width = (width - HEAD_GAP) * ABOUT_SHARE;
-    let prose = within(passages(input), prose);
-    let data = Data {
+    let plan = add_drawing(files, format!("{folder}plan.svg"), plan, plan_alt);
+    let approach_picture = strip::approach_picture(input, density.picture, width, folder, files)?;
+    let stills = match approach_picture {
+        Some(_) => Vec::new(),
+        None => strip::rows(input, density.strip, width, folder, files)?,
+    };
+    Ok(Page {
         title: format!("Approach to {}", cut(&printable(input, &input.approach.fence.name), 90)),
-        headline: headline_lines(input.approach, input.units),
-        about: about_lines(input, density, about_width),
-        about_width,
-        head_gap: HEAD_GAP,
-        least_text: LEAST_TEXT,
-        paper: input.paper.typst_name(),
-        margin: MARGIN,
         density,
-        colours: colours(),
+        headline: headline_lines(input.approach, input.units),
+        about: fitted(&about(input), density, about_width(input)),
+        about_width: about_width(input),
+        approach_picture,
         stills,
-        still_gap: strip::GAP,
         bars: (!input.approach.strides.is_empty()).then_some(bars),
         plan: has_ground(input).then_some(plan),
         facts: facts(input.approach, input.units),
         heads: heads(input.units),
         rows: rows(input.approach, input.suspects, input.units),
-        prose,
+        prose: within(passages(input), prose),
         conventions: conventions(input),
-        cautions: cautions(),
-        printed: input.printed.to_owned(),
-    };
-    let json = serde_json::to_vec(&data)
-        .map_err(|error| SheetError::Template { reason: error.to_string() })?;
-    files.insert("sheet.json".to_owned(), Bytes::new(json));
-    Ok(files)
+    })
 }
 
-/// Who and what, no word of it wider than its column.
-fn about_lines(input: &SheetInput, density: Density, room: f64) -> Vec<String> {
+/// Width of the page between its margins, points.
+pub(super) fn text_width(input: &SheetInput) -> f64 {
+    input.paper.width_pt() - 2.0 * MARGIN
+}
+
+/// Width of the column beside the headline, points.
+pub(super) fn about_width(input: &SheetInput) -> f64 {
+    (text_width(input) - HEAD_GAP) * ABOUT_SHARE
+}
+
+/// Who and what, no word of it wider than `room`.
+pub(super) fn fitted(lines: &[String], density: Density, room: f64) -> Vec<String> {
     // Bold letters are the wider ones: only the first line is set in them.
     let broken = |line: &String| breakable_to(&cut(line, 130), room, density.text, Weight::Bold);
-    about(input).iter().map(broken).collect()
+    lines.iter().map(broken).collect()
 }
 
 /// Bars and plan for a page whose text is `width` wide.
@@ -184,15 +229,11 @@ fn charts(input: &SheetInput, density: Density, width: f64) -> (Drawing, Drawing
     (bars, plan)
 }
 
-fn add_drawing(
-    files: &mut BTreeMap<String, Bytes>,
-    name: &str,
-    drawing: Drawing,
-    alt: &str,
-) -> Picture {
+/// Puts a drawing among the files.
+pub(super) fn add_drawing(files: &mut Files, file: String, drawing: Drawing, alt: &str) -> Picture {
     let Drawing { svg, width, height } = drawing;
-    files.insert(name.to_owned(), Bytes::from_string(svg));
-    Picture { file: name.to_owned(), alt: alt.to_owned(), width, height }
+    files.insert(file.clone(), Bytes::from_string(svg));
+    Picture { file, alt: alt.to_owned(), width, height }
 }
 
 /// Whether anything has a place on the plan.

@@ -87,7 +87,11 @@ fn levelness_facts(levelness: &Levelness, strides: usize, units: LengthUnits) ->
 /// A trend is claimed only when its interval excludes zero, as printed too, and when it makes up
 /// at least half of what lies between the longest and the shortest stride: strides that went up
 /// and down have no direction, however well their slope is known.
-fn trend_words(levelness: &Levelness, strides: usize, units: LengthUnits) -> &'static str {
+pub(super) fn trend_words(
+    levelness: &Levelness,
+    strides: usize,
+    units: LengthUnits,
+) -> &'static str {
     let trend = &levelness.trend_m_per_stride;
     let (low, high) = (trend.low95.get(), trend.high95.get());
     let printed = written(trend, units);

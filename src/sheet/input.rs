@@ -6,7 +6,8 @@ use crate::quantity::LengthUnits;
 use crate::stride::ApproachMeasurement;
 use crate::survey::{PlacedPole, SurveyDoubt, Suspect};
 
-/// Everything on one sheet.
+/// Everything on the page of one approach. Paper, units, names and the day of printing of a sheet
+/// with several are those of the first.
 #[derive(Clone, Copy, Debug)]
 pub struct SheetInput<'a> {
     /// The approach.
@@ -21,6 +22,9 @@ pub struct SheetInput<'a> {
     pub survey_doubts: &'a [SurveyDoubt],
     /// Who, where, when.
     pub round: &'a Round,
+    /// All strides in one picture, printed as wide as the page in place of the stills; between 2
+    /// and 8 times as wide as high. `None` where there is none: then the stills are printed.
+    pub approach_picture: Option<&'a SheetStill>,
     /// Pictures with their overlays, in the order ridden; of more than six the last
     /// six are printed, of fewer or on a full page the last three.
     pub stills: &'a [SheetStill],
@@ -42,7 +46,7 @@ pub struct SheetInput<'a> {
     pub paper: Paper,
 }
 
-/// A picture for the strip.
+/// A picture for the sheet.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SheetStill {
     /// PNG or JPEG.

@@ -1,15 +1,23 @@
-//! One page to take home: an approach as an A4 or Letter PDF, through typst as a library.
+//! One page to take home: an approach as an A4 or Letter PDF, through typst as a library; several
+//! approaches as a page each behind a cover that compares them.
 //!
 //! Invariant: bytes and values in, bytes out; no file, no clock, no network. What is printed is
-//! worded in [`headline`], [`facts`] and [`words`], laid out by `sheet.typ`.
+//! worded in [`headline`], [`facts`], [`cover`] and [`words`], laid out by the templates:
+//! `sheet.typ` is the document, `approach.typ` and `cover.typ` its pages, `look.typ` what they
+//! share.
 
+mod cover;
 mod data;
+mod direction;
+mod error;
 mod facts;
 mod fit;
 mod fonts;
 mod free_text;
 mod headline;
 mod input;
+mod legible;
+mod printed;
 mod prose;
 mod strip;
 mod table;
@@ -19,7 +27,8 @@ mod world;
 #[cfg(test)]
 mod tests;
 
-pub use fit::{SheetError, sheet_pdf, sheet_png};
+pub use error::SheetError;
 pub use fonts::Fonts;
 pub use headline::headline;
 pub use input::{Paper, SheetInput, SheetStill};
+pub use printed::{Sheet, set_sheet};

@@ -1,11 +1,12 @@
 //! The sentences beside the table, and how they are cut when the page is full.
 
-use serde::Serialize;
+use serde::{Serialize, Serializer};
 
+use super::direction::Words;
 use super::free_text::printable;
 use super::headline::in_words;
 use super::input::SheetInput;
-use super::words::{doubts, notes};
+use super::words::{doubts, notes, shared_doubts};
 
 /// Sentences under one heading.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -15,7 +16,12 @@ pub(super) struct Passage {
     /// Whether it is set with the sign of a doubt.
     pub doubt: bool,
     /// A paragraph each.
+    #[serde(serialize_with = "as_words")]
     pub sentences: Vec<String>,
+}
+
+fn as_words<S: Serializer>(sentences: &[String], to: S) -> Result<S::Ok, S::Error> {
+    to.collect_seq(sentences.iter().map(Words::new))
 }
 
 /// Readings, notes, next distances, doubts; those that have something to say.
@@ -38,6 +44,19 @@ pub(super) fn passages(input: &SheetInput) -> Vec<Passage> {
     ]
     .into_iter()
     .filter(|passage| !passage.sentences.is_empty())
+    .collect()
+}
+
+/// What is said of all approaches of a round: its note, the doubts about marks and survey.
+pub(super) fn shared_passages(input: &SheetInput) -> Vec<Passage> {
+    let note = printable(input, &input.round.note);
+    let doubts = shared_doubts(input).iter().map(|doubt| printable(input, doubt)).collect();
+    [
+        Passage { title: "Notes", doubt: false, sentences: vec![note] },
+        Passage { title: "Doubts about all of them", doubt: true, sentences: doubts },
+    ]
+    .into_iter()
+    .filter(|passage| passage.sentences.iter().any(|sentence| !sentence.is_empty()))
     .collect()
 }
 
@@ -66,29 +85,48 @@ pub(super) fn within(passages: Vec<Passage>, room: usize) -> Vec<Passage> {
         .collect()
 }
 
-/// As many of the sentences as `room` holds, the last one cut, and how many more there are.
+/// The least of a sentence that is worth printing, characters.
+const LEAST: usize = 40;
+
+/// All of the sentences, the long ones cut to what `room` leaves them, so that a long note on the
+/// round does not cost the short ones on single strides; where `room` is too small for that, the
+/// first of them, and how many more there are.
 fn fill(sentences: &[String], room: usize) -> Vec<String> {
-    let mut kept = Vec::new();
-    let mut left = room;
-    for (i, sentence) in sentences.iter().enumerate() {
-        let cost = sentence.chars().count() + PARAGRAPH;
-        if cost <= left {
-            left -= cost;
-            kept.push(sentence.clone());
-            continue;
-        }
-        let more = sentences.len() - i;
-        if i == 0 || left > 120 {
-            kept.push(cut(sentence, left.saturating_sub(PARAGRAPH).max(60)));
-            if more > 1 {
-                kept.push(format!("And {} more, not printed.", in_words(more - 1)));
-            }
-        } else {
-            kept.push(format!("And {} more, not printed.", in_words(more)));
-        }
-        break;
+    let cost = |sentence: &String| sentence.chars().count() + PARAGRAPH;
+    if sentences.iter().map(cost).sum::<usize>() <= room {
+        return sentences.to_vec();
     }
-    kept
+    let most = longest_share(sentences.iter().map(cost), room).saturating_sub(PARAGRAPH);
+    let most = most.max(if sentences.len() == 1 { LEAST } else { 0 });
+    if most >= LEAST {
+        let mut printed: Vec<String> =
+            sentences.iter().map(|sentence| shortened(sentence, most)).collect();
+        printed.push("… cut to fit the page.".to_owned());
+        return printed;
+    }
+    let kept = (room / (LEAST + PARAGRAPH)).max(1);
+    let more = sentences.len().saturating_sub(kept);
+    let mut printed: Vec<String> =
+        sentences.iter().take(kept).map(|sentence| shortened(sentence, LEAST)).collect();
+    if more > 0 {
+        printed.push(format!("And {} more, not printed.", in_words(more)));
+    }
+    printed
+}
+
+/// The size to which those larger must be cut so that all together take `room`.
+fn longest_share(sizes: impl Iterator<Item = usize>, room: usize) -> usize {
+    let mut sizes: Vec<usize> = sizes.collect();
+    sizes.sort_unstable();
+    let (mut left, mut count) = (room, sizes.len());
+    for size in sizes {
+        if size * count > left {
+            return left / count;
+        }
+        left -= size;
+        count -= 1;
+    }
+    left
 }
 
 /// `text` cut after about `most` characters, at a word, and says so.
@@ -96,9 +134,17 @@ pub(super) fn cut(text: &str, most: usize) -> String {
     if text.chars().count() <= most {
         return text.to_owned();
     }
+    shortened(text, most) + " (cut to fit)"
+}
+
+/// The same with only the sign of it.
+fn shortened(text: &str, most: usize) -> String {
+    if text.chars().count() <= most {
+        return text.to_owned();
+    }
     let kept: String = text.chars().take(most).collect();
     let at_word = kept.rfind(char::is_whitespace).filter(|at| *at > kept.len() / 2);
-    format!("{} … (cut to fit)", kept[..at_word.unwrap_or(kept.len())].trim_end())
+    format!("{} …", kept[..at_word.unwrap_or(kept.len())].trim_end())
 }
 
 #[cfg(test)]
@@ -123,8 +169,22 @@ mod tests {
         let both = vec![passage("Notes", &[&long, "x", "y"]), passage("Doubts", &["one doubt"])];
         let cut = within(both.clone(), 400);
         assert_eq!(cut[1], both[1]);
-        assert!(cut[0].sentences[0].ends_with("… (cut to fit)"));
-        assert_eq!(cut[0].sentences[1], "And two more, not printed.");
+        assert!(cut[0].sentences[0].ends_with(" …"));
+        assert!(cut[0].sentences[0].len() > 200, "{}", cut[0].sentences[0]);
+        assert_eq!(cut[0].sentences[1..], ["x", "y", "… cut to fit the page."]);
         assert_eq!(within(both.clone(), 5000), both);
+    }
+
+    #[test]
+    fn of_too_many_the_first_are_printed_and_the_rest_counted() {
+        let many: Vec<String> = (0..20).map(|k| format!("{k} {}", "note ".repeat(30))).collect();
+        let printed = fill(&many, 600);
+        assert_eq!(printed.len(), 10);
+        assert!(printed[8].starts_with("8 note") && printed[8].ends_with("note …"));
+        assert_eq!(printed[9], "And eleven more, not printed.");
+        // Room for all, each cut.
+        let all = fill(&many, 2400);
+        assert_eq!(all.len(), 21);
+        assert!(all[..20].iter().all(|note| note.ends_with("note …")));
     }
 }

@@ -1,16 +1,17 @@
-//! The strip of stills: which are shown, in which rows and how large.
+//! The pictures of a page: the approach picture, or the strip of stills; which are shown, in which
+//! rows and how large.
 //!
-//! A row is as wide as the page. Stills are never cut here: their lengths are drawn on them, and a
-//! cut could go through a number.
+//! A row is as wide as the page. No picture is cut here: lengths are drawn on them, and a cut
+//! could go through a number.
 
-use std::collections::BTreeMap;
 use std::ops::Range;
 
 use serde::Serialize;
 use typst::foundations::Bytes;
 
-use super::data::Picture;
-use super::fit::SheetError;
+use super::data::{Files, Picture};
+use super::direction::Words;
+use super::error::SheetError;
 use super::free_text::printable;
 use super::input::{SheetInput, SheetStill};
 use super::prose::cut;
@@ -19,10 +20,43 @@ use super::prose::cut;
 pub(super) const GAP: f64 = 6.0;
 
 /// A picture with what stands below it.
-#[derive(Serialize)]
+#[derive(Clone, Serialize)]
 pub(super) struct Still {
     picture: Picture,
-    caption: String,
+    caption: Words,
+}
+
+/// The approach picture, `width` wide or at most `most_height` high; its bytes go to `files`.
+pub(super) fn approach_picture(
+    input: &SheetInput,
+    most_height: f64,
+    width: f64,
+    folder: &str,
+    files: &mut Files,
+) -> Result<Option<Still>, SheetError> {
+    let Some(still) = input.approach_picture else { return Ok(None) };
+    let (aspect, ending) =
+        look_at(still).map_err(|reason| SheetError::ApproachPicture { reason })?;
+    let height = (width / aspect).min(most_height);
+    let file = format!("{folder}approach.{ending}");
+    Ok(Some(placed(input, still, file, (aspect * height, height), files)))
+}
+
+/// A picture among the files, at its printed size, with its words.
+fn placed(
+    input: &SheetInput,
+    still: &SheetStill,
+    file: String,
+    (width, height): (f64, f64),
+    files: &mut Files,
+) -> Still {
+    files.insert(file.clone(), Bytes::new(still.image.clone()));
+    let alt = if still.alt.is_empty() { &still.caption } else { &still.alt };
+    let alt = printable(input, alt);
+    // No figure may be without words, or a screen reader passes over it.
+    let alt = if alt.is_empty() { "A picture of the approach".to_owned() } else { alt };
+    let caption = Words::new(printable(input, &cut(&still.caption, 90)));
+    Still { picture: Picture { file, alt, width, height }, caption }
 }
 
 /// The rows of a strip `width` wide and at most `most_height` high; their pictures go to `files`.
@@ -30,25 +64,22 @@ pub(super) fn rows(
     input: &SheetInput,
     most_height: f64,
     width: f64,
-    files: &mut BTreeMap<String, Bytes>,
+    folder: &str,
+    files: &mut Files,
 ) -> Result<Vec<Vec<Still>>, SheetError> {
-    let looks: Vec<(f64, &str)> = input
-        .stills
-        .iter()
-        .enumerate()
-        .map(|(i, still)| look_at(i, still))
+    let numbered = input.stills.iter().zip(1..);
+    let looks: Vec<(f64, &str)> = numbered
+        .map(|(still, number)| {
+            look_at(still).map_err(|reason| SheetError::Still { number, reason })
+        })
         .collect::<Result<_, _>>()?;
     let aspects: Vec<f64> = looks.iter().map(|(aspect, _)| *aspect).collect();
     let laid = layout(&aspects, most_height, width).into_iter().map(|row| {
         row.stills
             .map(|i| {
-                let (still, (aspect, ending)) = (&input.stills[i], looks[i]);
-                let file = format!("still-{i}.{ending}");
-                files.insert(file.clone(), Bytes::new(still.image.clone()));
-                let alt = if still.alt.is_empty() { &still.caption } else { &still.alt };
-                let alt = printable(input, alt);
-                let picture = Picture { file, alt, width: aspect * row.height, height: row.height };
-                Still { picture, caption: printable(input, &cut(&still.caption, 90)) }
+                let (aspect, ending) = looks[i];
+                let file = format!("{folder}still-{i}.{ending}");
+                placed(input, &input.stills[i], file, (aspect * row.height, row.height), files)
             })
             .collect()
     });
@@ -90,25 +121,19 @@ fn layout(aspects: &[f64], most_height: f64, width: f64) -> Vec<Row> {
     rows
 }
 
-/// Width over height of a still and the ending of its file name.
-fn look_at(index: usize, still: &SheetStill) -> Result<(f64, &'static str), SheetError> {
+/// Width over height of a picture and the ending of its file name, or what is wrong with it.
+fn look_at(still: &SheetStill) -> Result<(f64, &'static str), String> {
     let reader = image::ImageReader::new(std::io::Cursor::new(&still.image))
         .with_guessed_format()
-        .map_err(|error| SheetError::Still { number: index + 1, reason: error.to_string() })?;
+        .map_err(|error| error.to_string())?;
     let ending = match reader.format() {
         Some(image::ImageFormat::Png) => "png",
         Some(image::ImageFormat::Jpeg) => "jpg",
-        _ => {
-            let reason = "it is neither PNG nor JPEG".to_owned();
-            return Err(SheetError::Still { number: index + 1, reason });
-        }
+        _ => return Err("it is neither PNG nor JPEG".to_owned()),
     };
-    let (width, height) = reader
-        .into_dimensions()
-        .map_err(|error| SheetError::Still { number: index + 1, reason: error.to_string() })?;
+    let (width, height) = reader.into_dimensions().map_err(|error| error.to_string())?;
     if width == 0 || height == 0 {
-        let reason = format!("it has {width} × {height} pixels");
-        return Err(SheetError::Still { number: index + 1, reason });
+        return Err(format!("it has {width} × {height} pixels"));
     }
     Ok((f64::from(width) / f64::from(height), ending))
 }

@@ -54,7 +54,7 @@ pub(super) fn rows(
 }
 
 /// A number, or why there is none.
-fn cell(written: Option<Written>, why: &str) -> Cell {
+pub(super) fn cell(written: Option<Written>, why: &str) -> Cell {
     match written {
         Some(written) => Cell { value: written.value, plus_minus: written.plus_minus },
         None => Cell { value: why.to_owned(), plus_minus: String::new() },

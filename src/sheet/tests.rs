@@ -2,7 +2,7 @@
 
 use image::{Rgb, RgbImage};
 
-use super::{Fonts, Paper, SheetError, SheetInput, SheetStill, sheet_pdf, sheet_png};
+use super::{Fonts, Paper, SheetError, SheetInput, SheetStill, set_sheet};
 use crate::draw::sample::{self, SEVEN, Sample};
 use crate::draw::{Names, Weight, width_of};
 use crate::marks::Round;
@@ -25,6 +25,7 @@ pub(super) fn input<'a>(approach: &'a ApproachMeasurement, round: &'a Round) -> 
         marks_doubts: &[],
         survey_doubts: &[],
         round,
+        approach_picture: None,
         stills: &[],
         readings: &[],
         next_distances: &[],
@@ -44,8 +45,22 @@ fn pages(pdf: &[u8]) -> usize {
     text.matches("/Type /Page\n").count() + text.matches("/Type/Page/").count()
 }
 
+fn pdf(input: &SheetInput) -> Vec<u8> {
+    set_sheet(&[*input], &Fonts::embedded()).unwrap().pdf().unwrap()
+}
+
 fn one_page(input: &SheetInput) {
-    assert_eq!(pages(&sheet_pdf(input, &Fonts::embedded()).unwrap()), 1);
+    assert_eq!(pages(&pdf(input)), 1);
+}
+
+/// The files of one page.
+fn files_at(input: &SheetInput, density: super::data::Density) -> super::data::Files {
+    let mut files = super::data::Files::new();
+    let page = super::data::page(input, density, 5000, "", &mut files).unwrap();
+    let data = super::data::document(input, None, vec![page]);
+    let json = serde_json::to_vec(&data).unwrap();
+    files.insert("sheet.json".to_owned(), typst::foundations::Bytes::new(json));
+    files
 }
 
 #[test]
@@ -54,10 +69,10 @@ fn the_plain_sheet_is_one_page_and_the_same_each_time() {
     let round = sample::round();
     let input = input(&approach, &round);
     one_page(&input);
-    let again = sheet_pdf(&input, &Fonts::embedded()).unwrap();
-    assert_eq!(sheet_pdf(&input, &Fonts::embedded()).unwrap(), again);
-    let png = sheet_png(&input, &Fonts::embedded(), 72.0).unwrap();
-    let picture = image::load_from_memory(&png).unwrap();
+    assert_eq!(pdf(&input), pdf(&input));
+    let pngs = set_sheet(&[input], &Fonts::embedded()).unwrap().pngs(72.0).unwrap();
+    assert_eq!(pngs.len(), 1);
+    let picture = image::load_from_memory(&pngs[0]).unwrap();
     assert_eq!((picture.width(), picture.height()), (595, 842));
 }
 
@@ -119,14 +134,14 @@ fn names_left_off_are_nowhere() {
     let round = sample::round();
     let mut input = input(&approach, &round);
     input.names = Names::LeftOff;
-    let files = super::data::files(&input, super::data::DENSITIES[0], 5000).unwrap();
+    let files = files_at(&input, super::data::DENSITIES[0]);
     for (name, bytes) in &files {
         let text = String::from_utf8_lossy(bytes);
         assert!(!text.contains("Juniper") && !text.contains("Maren"), "in {name}");
         assert!(!text.contains("Lower arena") && !text.contains(".mp4"), "in {name}");
     }
     input.names = Names::Shown;
-    let files = super::data::files(&input, super::data::DENSITIES[0], 5000).unwrap();
+    let files = files_at(&input, super::data::DENSITIES[0]);
     let data = String::from_utf8_lossy(&files["sheet.json"]);
     assert!(data.contains("Lower arena"), "the sample has a place, or this proves nothing");
 }
@@ -143,10 +158,10 @@ fn the_longest_names_keep_within_their_column() {
     for paper in [Paper::A4, Paper::Letter] {
         let input = SheetInput { paper, ..input(&approach, &round) };
         for density in super::data::DENSITIES {
-            let files = super::data::files(&input, density, 500).unwrap();
+            let files = files_at(&input, density);
             let data: serde_json::Value = serde_json::from_slice(&files["sheet.json"]).unwrap();
-            let room = data["about_width"].as_f64().unwrap();
-            let lines = data["about"].as_array().unwrap();
+            let room = data["approaches"][0]["about_width"].as_f64().unwrap();
+            let lines = data["approaches"][0]["about"].as_array().unwrap();
             assert!(lines.iter().any(|line| line.as_str().unwrap().contains("MMM")));
             for line in lines {
                 let words = line.as_str().unwrap().split([' ', '\u{200b}']);
@@ -168,7 +183,7 @@ fn no_type_of_the_charts_is_under_the_least_size() {
         let round = sample::round();
         let input = input(&approach, &round);
         for density in super::data::DENSITIES {
-            let files = super::data::files(&input, density, 500).unwrap();
+            let files = files_at(&input, density);
             for name in ["bars.svg", "plan.svg"] {
                 let svg = String::from_utf8_lossy(&files[name]).into_owned();
                 for part in svg.split("font-size=\"").skip(1) {
@@ -199,7 +214,7 @@ fn both_papers_have_room_for_six_pictures() {
                 units,
                 ..input(&approach, &round)
             };
-            let pdf = sheet_pdf(&input, &Fonts::embedded()).unwrap();
+            let pdf = pdf(&input);
             let text = String::from_utf8_lossy(&pdf);
             let pictures =
                 text.matches("/Subtype /Image").count() + text.matches("/Subtype/Image").count();
@@ -217,7 +232,7 @@ fn a_still_that_is_no_picture_is_named() {
         SheetStill { image: b"GIF89a".to_vec(), caption: String::new(), alt: String::new() },
     ];
     let input = SheetInput { stills: &stills, ..input(&approach, &round) };
-    let refused = sheet_pdf(&input, &Fonts::embedded()).unwrap_err();
+    let refused = set_sheet(&[input], &Fonts::embedded()).unwrap_err();
     assert!(matches!(refused, SheetError::Still { number: 2, .. }), "{refused}");
 }
 
@@ -237,5 +252,75 @@ fn bytes_that_are_no_font_change_nothing() {
     let round = sample::round();
     let input = input(&approach, &round);
     let fonts = Fonts::embedded().with_bytes(b"not a font".to_vec());
-    assert_eq!(sheet_pdf(&input, &fonts).unwrap(), sheet_pdf(&input, &Fonts::embedded()).unwrap());
+    assert_eq!(set_sheet(&[input], &fonts).unwrap().pdf().unwrap(), pdf(&input));
+}
+
+#[test]
+fn several_approaches_are_a_cover_and_a_page_each() {
+    let round = Round { note: "Once for all of them.".into(), ..sample::round() };
+    let approaches: Vec<ApproachMeasurement> = (0..12)
+        .map(|i| {
+            let shape = Sample { strides: 1 + i, jump: i % 3 > 0, all_limbs: i % 2 == 0 };
+            let mut approach = sample::approach(shape);
+            approach.fence.name = format!("Fence {} with a name of some length by the gate", i + 1);
+            approach
+        })
+        .collect();
+    for (paper, units) in [(Paper::A4, LengthUnits::Metres), (Paper::Letter, LengthUnits::Feet)] {
+        let of = |one| SheetInput { paper, units, ..input(one, &round) };
+        let inputs: Vec<SheetInput> = approaches.iter().map(of).collect();
+        let sheet = set_sheet(&inputs, &Fonts::embedded()).unwrap();
+        assert_eq!(sheet.page_count(), 13);
+        assert_eq!(pages(&sheet.pdf().unwrap()), 13);
+    }
+    assert_eq!(set_sheet(&[], &Fonts::embedded()).unwrap_err(), SheetError::NoApproach);
+}
+
+/// As wide as the page whatever its shape, never cut, and in place of the stills.
+#[test]
+fn the_approach_picture_takes_the_place_of_the_stills() {
+    let round = sample::round();
+    let stills = [still(192, 108, "stride")];
+    for (strides, size) in [(7, (800, 400)), (7, (1600, 200)), (15, (800, 400))] {
+        let approach = sample::approach(Sample { strides, jump: true, all_limbs: true });
+        let picture = still(size.0, size.1, "all strides");
+        for paper in [Paper::A4, Paper::Letter] {
+            let approach_picture = Some(&picture);
+            let input =
+                SheetInput { approach_picture, stills: &stills, paper, ..input(&approach, &round) };
+            one_page(&input);
+            let files = files_at(&input, super::data::DENSITIES[7]);
+            let data: serde_json::Value = serde_json::from_slice(&files["sheet.json"]).unwrap();
+            let page = &data["approaches"][0];
+            let printed = &page["approach_picture"]["picture"];
+            let printed = [&printed["width"], &printed["height"]].map(|n| n.as_f64().unwrap());
+            assert!((printed[0] - (paper.width_pt() - 72.0)).abs() < 1e-9, "{printed:?}");
+            let aspect = f64::from(size.0) / f64::from(size.1);
+            assert!((printed[0] / printed[1] - aspect).abs() < 1e-9, "{printed:?}");
+            assert_eq!(page["stills"], serde_json::json!([]));
+        }
+    }
+    let bad = SheetStill { image: vec![1, 2], caption: String::new(), alt: String::new() };
+    let approach = sample::approach(SEVEN);
+    let input = SheetInput { approach_picture: Some(&bad), ..input(&approach, &round) };
+    let refused = set_sheet(&[input], &Fonts::embedded()).unwrap_err();
+    assert!(matches!(refused, SheetError::ApproachPicture { .. }), "{refused}");
+}
+
+/// Scripts of the world, with none but the embedded fonts: a page all the same, and what it lacks
+/// is told.
+#[test]
+fn letters_that_no_font_has_are_told_and_never_stop_a_sheet() {
+    let mut approach = sample::approach(SEVEN);
+    approach.fence.name = "Οξύ · Оксер".into();
+    approach.note = "שמור על הקצב. حافظ على الإيقاع، 3.5 m\nघोड़ा 🐎 👩\u{200d}🌾".into();
+    approach.strides[2].note = "馬術 \u{e000}\u{7}\u{feff}\u{202e}".into();
+    let round = Round { horse: "سهم".into(), rider: "דנה".into(), ..sample::round() };
+    let sheet = set_sheet(&[input(&approach, &round)], &Fonts::embedded()).unwrap();
+    let missing: String = sheet.missing_letters().collect();
+    for letter in "שحघ馬🐎".chars() {
+        assert!(missing.contains(letter), "{letter} in {missing}");
+    }
+    assert!(!missing.chars().any(|c| "ΟξОк3.\u{200d}\u{7}".contains(c)), "{missing}");
+    assert_eq!(pages(&sheet.pdf().unwrap()), 1);
 }

@@ -1,20 +1,32 @@
 //! Doubts, notes and small print in words.
 
+use super::direction::set_apart;
 use super::free_text::printable;
 use super::headline::capital;
 use super::input::SheetInput;
 use crate::draw::Names;
-use crate::marks::{Event, MarkAddress};
+use crate::marks::{Event, MarkAddress, MarksDoubt};
 use crate::quantity::written_tick;
 use crate::stride::{ApproachMeasurement, PlacedFootfall, StrideDoubt};
 use crate::survey::Suspect;
 
 /// Who and what, for the corner of the page; rider, horse and place only when they may be named.
 pub(super) fn about(input: &SheetInput) -> Vec<String> {
+    let fence = printable(input, &input.approach.fence.name);
+    lines(input, &fence)
+}
+
+/// The same for a cover, without a fence.
+pub(super) fn about_round(input: &SheetInput) -> Vec<String> {
+    lines(input, "")
+}
+
+fn lines(input: &SheetInput, fence: &str) -> Vec<String> {
     let round = input.round;
     let mut lines = Vec::new();
     let mut add = |parts: &[&str]| {
-        let said: Vec<&str> = parts.iter().map(|p| p.trim()).filter(|p| !p.is_empty()).collect();
+        let said = parts.iter().map(|part| part.trim()).filter(|part| !part.is_empty());
+        let said: Vec<String> = said.map(set_apart).collect();
         if !said.is_empty() {
             lines.push(said.join(" · "));
         }
@@ -26,8 +38,7 @@ pub(super) fn about(input: &SheetInput) -> Vec<String> {
         let way = if slope > 0.0 { "uphill" } else { "downhill" };
         format!("{} % {way}", written_tick(slope.abs(), 0.1))
     });
-    let fence = printable(input, &input.approach.fence.name);
-    add(&[&fence, round.date.as_deref().unwrap_or_default()]);
+    add(&[fence, round.date.as_deref().unwrap_or_default()]);
     let place = if input.names == Names::Shown { round.place.as_str() } else { "" };
     add(&[place, &round.surface, slope.as_deref().unwrap_or_default()]);
     lines
@@ -44,20 +55,52 @@ pub(super) fn notes(input: &SheetInput) -> Vec<String> {
     for row in &approach.strides {
         let note = row.note.trim();
         if !note.is_empty() {
+            let note = set_apart(note);
             notes.push(format!("Stride \u{2212}{}: {note}", row.number.unsigned_abs()));
         }
     }
     notes
 }
 
-/// Doubts of marks, survey and approach, then the suspect marks, each a sentence fit for paper.
+/// Everything to be doubted on the page of this approach, a sentence each.
 pub(super) fn doubts(input: &SheetInput) -> Vec<String> {
-    let mut doubts: Vec<String> = Vec::new();
-    doubts.extend(input.marks_doubts.iter().map(crate::marks::MarksDoubt::sentence));
-    doubts.extend(input.survey_doubts.iter().map(crate::survey::SurveyDoubt::sentence));
-    doubts.extend(input.approach.doubts.iter().filter_map(|doubt| stride_doubt(input, doubt)));
-    doubts.extend(input.suspects.iter().filter_map(|one| suspect(input.approach, one)));
-    doubts.iter().map(|doubt| on_paper(doubt)).collect()
+    let mut doubts = shared_doubts(input);
+    doubts.extend(own_doubts(input));
+    doubts
+}
+
+/// Doubts about marks and survey, which every approach of the round rests on.
+pub(super) fn shared_doubts(input: &SheetInput) -> Vec<String> {
+    let marks = input.marks_doubts.iter().filter(|doubt| approach_of(doubt).is_none());
+    let suspects = input.suspects.iter();
+    let suspects = suspects.filter(|suspect| !matches!(suspect.mark, MarkAddress::Footfall { .. }));
+    let doubts = marks
+        .map(MarksDoubt::sentence)
+        .chain(input.survey_doubts.iter().map(crate::survey::SurveyDoubt::sentence))
+        .chain(suspects.filter_map(|one| suspect(input.approach, one)));
+    doubts.map(|doubt| on_paper(&doubt)).collect()
+}
+
+/// Doubts about this approach only.
+pub(super) fn own_doubts(input: &SheetInput) -> Vec<String> {
+    let approach = input.approach;
+    let marks = input.marks_doubts.iter();
+    let marks = marks.filter(|doubt| approach_of(doubt) == Some(approach.approach.as_str()));
+    let suspects = input.suspects.iter();
+    let suspects = suspects.filter(|suspect| matches!(suspect.mark, MarkAddress::Footfall { .. }));
+    let doubts = marks
+        .map(MarksDoubt::sentence)
+        .chain(approach.doubts.iter().filter_map(|doubt| stride_doubt(input, doubt)))
+        .chain(suspects.filter_map(|one| suspect(approach, one)));
+    doubts.map(|doubt| on_paper(&doubt)).collect()
+}
+
+/// The approach that a doubt about marks is about; `None` when it is about all.
+fn approach_of(doubt: &MarksDoubt) -> Option<&str> {
+    match doubt {
+        MarksDoubt::NoteOnNoStride { approach, .. } => Some(approach),
+        MarksDoubt::ConcealedFrame { .. } | MarksDoubt::OtherClip { .. } => None,
+    }
 }
 
 /// A sentence as the terminal prints it (lower case, no stop, names between backticks) as running
@@ -157,13 +200,29 @@ fn missing(approach: &ApproachMeasurement, id: &str) -> &'static str {
     }
 }
 
+const PLUS_MINUS: &str = "± is half the width of a 95 % interval: in about nineteen of twenty \
+     cases the true value lies within it. It covers the placing of the marks, the poles and the \
+     camera.";
+
+/// What the numbers of a cover mean.
+pub(super) fn cover_conventions() -> String {
+    [
+        PLUS_MINUS,
+        "Mean, tempo and speed are those of all strides of an approach; level means even from \
+         stride to stride, and longest \u{2212} shortest says how far from even they were. Between two \
+         approaches, a difference smaller than their ± together is none that can be seen. \
+         Take-off is measured to the ground line, landing from the far base, both square to it; \
+         the page of each approach says by which hoof. The shaded band is a help for the eye, no \
+         published limit exists.",
+    ]
+    .join(" ")
+}
+
 /// What ± means, which hoof and which edge, what else to know.
 pub(super) fn conventions(input: &SheetInput) -> String {
     let approach = input.approach;
     let mut said = vec![
-        "± is half the width of a 95 % interval: in about nineteen of twenty cases the true \
-         value lies within it. It covers the placing of the marks, the poles and the camera."
-            .to_owned(),
+        PLUS_MINUS.to_owned(),
         format!(
             "Strides are numbered back from the fence and run from one contact of the {} to its \
              next.",

@@ -1,6 +1,4 @@
-//! The little world typst compiles in: one template, a few files in memory, the given fonts.
-
-use std::collections::BTreeMap;
+//! The little world typst compiles in: a few templates and files in memory, the given fonts.
 
 use typst::diag::{FileError, FileResult};
 use typst::foundations::{Bytes, Datetime, Duration};
@@ -9,29 +7,38 @@ use typst::text::{Font, FontBook};
 use typst::utils::LazyHash;
 use typst::{Library, LibraryExt, World};
 
+use super::data::Files;
 use super::fonts::Fonts;
 
 /// Template, data, drawings and pictures, all in memory.
 pub(super) struct SheetWorld<'a> {
     library: LazyHash<Library>,
     fonts: &'a Fonts,
-    template: Source,
-    files: BTreeMap<String, Bytes>,
+    main: Source,
+    /// What `sheet.typ` imports.
+    parts: Vec<Source>,
+    files: Files,
 }
 
-const TEMPLATE: &str = include_str!("sheet.typ");
+const MAIN: (&str, &str) = ("sheet.typ", include_str!("sheet.typ"));
+const PARTS: [(&str, &str); 3] = [
+    ("look.typ", include_str!("look.typ")),
+    ("approach.typ", include_str!("approach.typ")),
+    ("cover.typ", include_str!("cover.typ")),
+];
+
+fn template((name, text): (&str, &str)) -> Option<Source> {
+    let path = VirtualPath::new(format!("/{name}")).ok()?;
+    let id = RootedPath::new(VirtualRoot::Project, path).intern();
+    Some(Source::new(id, text.to_owned()))
+}
 
 impl<'a> SheetWorld<'a> {
     /// A world whose files are found under the names given.
-    pub fn new(fonts: &'a Fonts, files: BTreeMap<String, Bytes>) -> Option<Self> {
-        let path = VirtualPath::new("/sheet.typ").ok()?;
-        let main = RootedPath::new(VirtualRoot::Project, path).intern();
-        Some(Self {
-            library: LazyHash::new(Library::default()),
-            fonts,
-            template: Source::new(main, TEMPLATE.to_owned()),
-            files,
-        })
+    pub fn new(fonts: &'a Fonts, files: Files) -> Option<Self> {
+        let parts = PARTS.into_iter().map(template).collect::<Option<_>>()?;
+        let library = LazyHash::new(Library::default());
+        Some(Self { library, fonts, main: template(MAIN)?, parts, files })
     }
 }
 
@@ -45,14 +52,13 @@ impl World for SheetWorld<'_> {
     }
 
     fn main(&self) -> FileId {
-        self.template.id()
+        self.main.id()
     }
 
     fn source(&self, id: FileId) -> FileResult<Source> {
-        if id == self.template.id() {
-            return Ok(self.template.clone());
-        }
-        Err(FileError::NotSource)
+        let templates = std::iter::once(&self.main).chain(&self.parts);
+        let found = templates.into_iter().find(|template| template.id() == id);
+        found.cloned().ok_or(FileError::NotSource)
     }
 
     fn file(&self, id: FileId) -> FileResult<Bytes> {

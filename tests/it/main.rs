@@ -38,6 +38,8 @@ mod outside_jcgm;
 mod outside_nist;
 /// Taped lengths on real paving.
 mod outside_paving;
+/// The sheet's PDF as a reader program finds it, clause by clause of PDF/UA.
+mod outside_pdf;
 /// Published rows of canter and jump, through the whole measurement.
 mod outside_published;
 /// The solver against SciPy.
