@@ -22,7 +22,8 @@ pub struct SheetInput<'a> {
     pub survey_doubts: &'a [SurveyDoubt],
     /// Who, where, when.
     pub round: &'a Round,
-    /// All strides in one picture, printed as wide as the page in place of the stills; between 2
+    /// All strides in one picture, printed whole in place of the stills and as wide as the page;
+    /// only on a page that is full otherwise, and of a shape of 2 : 1 or so, smaller. Between 2
     /// and 8 times as wide as high. `None` where there is none: then the stills are printed.
     pub approach_picture: Option<&'a SheetStill>,
     /// Pictures with their overlays, in the order ridden; of more than six the last

@@ -144,7 +144,8 @@ fn shortened(text: &str, most: usize) -> String {
     }
     let kept: String = text.chars().take(most).collect();
     let at_word = kept.rfind(char::is_whitespace).filter(|at| *at > kept.len() / 2);
-    format!("{} …", kept[..at_word.unwrap_or(kept.len())].trim_end())
+    // The space does not break: the sign would stand on a line of its own.
+    format!("{}\u{a0}…", kept[..at_word.unwrap_or(kept.len())].trim_end())
 }
 
 #[cfg(test)]
@@ -159,7 +160,7 @@ mod tests {
     #[test]
     fn a_long_note_is_cut_at_a_word_and_says_so() {
         let note = "keep the shoulder up and wait for the fence to come";
-        assert_eq!(cut(note, 20), "keep the shoulder … (cut to fit)");
+        assert_eq!(cut(note, 20), "keep the shoulder\u{a0}… (cut to fit)");
         assert_eq!(cut("short", 20), "short");
     }
 
@@ -169,7 +170,7 @@ mod tests {
         let both = vec![passage("Notes", &[&long, "x", "y"]), passage("Doubts", &["one doubt"])];
         let cut = within(both.clone(), 400);
         assert_eq!(cut[1], both[1]);
-        assert!(cut[0].sentences[0].ends_with(" …"));
+        assert!(cut[0].sentences[0].ends_with("\u{a0}…"));
         assert!(cut[0].sentences[0].len() > 200, "{}", cut[0].sentences[0]);
         assert_eq!(cut[0].sentences[1..], ["x", "y", "… cut to fit the page."]);
         assert_eq!(within(both.clone(), 5000), both);
@@ -180,11 +181,11 @@ mod tests {
         let many: Vec<String> = (0..20).map(|k| format!("{k} {}", "note ".repeat(30))).collect();
         let printed = fill(&many, 600);
         assert_eq!(printed.len(), 10);
-        assert!(printed[8].starts_with("8 note") && printed[8].ends_with("note …"));
+        assert!(printed[8].starts_with("8 note") && printed[8].ends_with("note\u{a0}…"));
         assert_eq!(printed[9], "And eleven more, not printed.");
         // Room for all, each cut.
         let all = fill(&many, 2400);
         assert_eq!(all.len(), 21);
-        assert!(all[..20].iter().all(|note| note.ends_with("note …")));
+        assert!(all[..20].iter().all(|note| note.ends_with("note\u{a0}…")));
     }
 }
