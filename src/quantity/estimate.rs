@@ -42,7 +42,7 @@ impl Percentile95 {
         draws.sort_by(f64::total_cmp);
         let inside = (0.95 * count as f64 + 0.5).floor() as usize;
         let below = (count - inside).div_ceil(2).max(1);
-        Some(Self { low: draws[below - 1], high: draws[(below - 1 + inside).min(count - 1)] })
+        Some(Self { low: draws[below - 1], high: draws[below - 1 + inside] })
     }
 }
 
@@ -71,5 +71,43 @@ impl<U: Unit> Estimate<U> {
     /// Half the width of the 95 % interval: the number printed after ±.
     pub fn plus_minus(&self) -> f64 {
         (self.high95.get() - self.low95.get()) / 2.0
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::quantity::Metres;
+
+    fn counted(count: u32) -> Vec<f64> {
+        (0..count).rev().map(f64::from).collect()
+    }
+
+    #[test]
+    fn the_interval_holds_the_stated_share_of_the_draws() {
+        // JCGM 101:2008, 7.7.2 with M = 40, 100 and 2000: q = 38, 95 and 1900 draws apart, and
+        // the rest split evenly.
+        for (count, low, high) in [(40, 0.0, 38.0), (100, 2.0, 97.0), (2000, 49.0, 1949.0)] {
+            let interval = Percentile95::of(&mut counted(count)).unwrap();
+            assert_eq!((interval.low, interval.high), (low, high), "{count} draws");
+        }
+        assert_eq!(Percentile95::of(&mut counted(39)), None);
+    }
+
+    #[test]
+    fn an_estimate_keeps_its_best_value_and_takes_the_spread_of_the_draws() {
+        let found = Estimate::<Metres>::from_draws(7.0, counted(100)).unwrap();
+        assert_eq!(found.value.get(), 7.0);
+        // Variance of 0 … n−1 with n−1 below: n (n + 1) / 12.
+        assert!((found.sd.get().powi(2) - 100.0 * 101.0 / 12.0).abs() < 1e-9);
+        assert_eq!(found.plus_minus(), 47.5);
+    }
+
+    #[test]
+    fn what_is_not_finite_is_no_estimate() {
+        let mut draws = counted(100);
+        assert_eq!(Estimate::<Metres>::from_draws(f64::NAN, draws.clone()), None);
+        draws[3] = f64::INFINITY;
+        assert_eq!(Estimate::<Metres>::from_draws(7.0, draws), None);
     }
 }

@@ -35,3 +35,13 @@ impl LengthUnits {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn units_have_their_symbols() {
+        assert_eq!([LengthUnits::Metres, LengthUnits::Feet].map(LengthUnits::symbol), ["m", "ft"]);
+    }
+}

@@ -84,6 +84,12 @@ mod tests {
     use crate::quantity::sample::estimate;
 
     #[test]
+    fn a_setting_turns_from_inches_to_feet_at_two_feet() {
+        let feet = |metres: f64| written_setting(Metres::new(metres), LengthUnits::Feet);
+        assert_eq!([feet(0.3), feet(0.5842), feet(0.6096)], ["12 in", "23 in", "2.0 ft"]);
+    }
+
+    #[test]
     fn feet_shrink_to_primes_and_metres_stay() {
         let length = estimate::<Metres>(3.5, 0.05);
         let tight = written_tight(&length, LengthUnits::Feet);

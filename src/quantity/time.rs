@@ -208,6 +208,47 @@ mod tests {
     }
 
     #[test]
+    fn a_clock_tells_its_tick() {
+        let base = TimeBase::new(1001, 30_000).unwrap();
+        assert_eq!((base.num(), base.den()), (1001, 30_000));
+    }
+
+    #[test]
+    fn differences_between_two_clocks_are_those_of_the_moments() {
+        // 7 ticks of 1/30 s are 0.2333… s, 50 of 3/600 s are 0.25 s.
+        let (first, second) = (time(7, 1, 30), time(50, 3, 600));
+        assert!((second.seconds_since(first) - 1.0 / 60.0).abs() < 1e-15);
+        assert!((first.seconds_since(second) + 1.0 / 60.0).abs() < 1e-15);
+        assert_eq!(second.ticks_since(first), None);
+        assert_ne!(first, second);
+        let (early, late) = (time(10, 1001, 30_000), time(40, 1001, 30_000));
+        assert_eq!(late.ticks_since(early), Some(30));
+        assert_eq!(late.seconds_since(early), 1.001);
+        assert_eq!(early.seconds_since(late), -1.001);
+    }
+
+    #[test]
+    fn other_moments_hash_otherwise() {
+        use std::hash::{BuildHasher, RandomState};
+        let state = RandomState::new();
+        let hash = |time: FrameTime| state.hash_one(time);
+        // 0.5 s on three clocks, and their neighbours.
+        let half = hash(time(300, 1, 600));
+        assert!([time(45_000, 1, 90_000), time(5, 3, 30)].map(hash).iter().all(|h| *h == half));
+        for other in [time(301, 1, 600), time(45_000, 1, 90_001), time(5, 2, 30), time(1, 1, 1)] {
+            assert_ne!(hash(other), half, "{other:?}");
+        }
+    }
+
+    #[test]
+    fn the_greatest_common_divisor_is_that_of_the_textbook() {
+        // Euclid's example of most handbooks: 1071 and 462 have 21 (from memory).
+        assert_eq!(greatest_common_divisor(1071, 462), 21);
+        assert_eq!(greatest_common_divisor(0, 5), 5);
+        assert_eq!(greatest_common_divisor(0, 0), 1);
+    }
+
+    #[test]
     fn differences_are_exact_at_the_far_end_of_a_long_clock() {
         let late = time(i64::MAX - 1, 1, 90_000);
         let later = time(i64::MAX, 1, 90_000);

@@ -106,3 +106,15 @@ impl Seconds {
         StridesPerMinute(60.0 / self.0)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_way_over_a_time_is_a_speed() {
+        let speed = Metres::new(7.0) / Seconds::new(2.0);
+        assert_eq!(speed.get(), 3.5);
+        assert_eq!(speed.metres_per_minute(), 210.0);
+    }
+}

@@ -26,6 +26,10 @@ mod cli_bad_input;
 mod cli_clip;
 /// The commands that change and check marks files, run as the real program.
 mod cli_marks;
+/// Small pictures held beside those that are kept.
+mod golden;
+/// What the phone wrote into the clip stays there.
+mod no_tags;
 /// The camera model against OpenCV.
 mod outside_camera;
 /// Real corners of a chessboard: calibrated on the outer ring, the inner ones predicted.

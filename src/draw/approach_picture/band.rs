@@ -13,7 +13,7 @@ use crate::draw::text_line::{CAP_HEIGHT, TextLine, Weight, width_of};
 use crate::draw::theme::{Colour, PictureSizes, Theme};
 use crate::marks::Round;
 use crate::quantity::{Estimate, LengthUnits, Metres, Written, written_tight};
-use crate::scene::GroundPoint;
+use crate::scene::{GroundPoint, PictureSize};
 use crate::stride::{ApproachMeasurement, EdgeDistance};
 use crate::survey::{PlacedPole, Suspect};
 
@@ -36,7 +36,7 @@ pub struct ApproachPictureInput<'a> {
     pub text: ApproachPictureText,
 }
 
-/// How large the type is, as a share of the picture's width.
+/// How large the type is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
 pub enum ApproachPictureText {
     /// For a screen.
@@ -47,12 +47,13 @@ pub enum ApproachPictureText {
 }
 
 impl ApproachPictureText {
-    fn size(self, width: u32) -> f64 {
-        let share = match self {
-            Self::Screen => 1.0 / 85.0,
-            Self::Paper => 1.0 / 70.0,
+    fn size(self, size: PictureSize) -> f64 {
+        // A high picture is shown smaller than its width allows: its type follows its height.
+        let (across, down) = match self {
+            Self::Screen => (1.0 / 85.0, 0.03),
+            Self::Paper => (1.0 / 70.0, 0.042),
         };
-        share * f64::from(width)
+        (across * f64::from(size.width)).max(down * f64::from(size.height))
     }
 }
 
@@ -99,7 +100,7 @@ pub fn dressed(
     if let Ok(still) = still(&ground) {
         lay_with(&mut picture, &still.drawing.svg, fonts)?;
     }
-    let text = input.text.size(size.width);
+    let text = input.text.size(size);
     let below = (BAND * text).ceil() as u32;
     let Colour { red, green, blue } = input.theme.card;
     let mut whole = RgbImage::from_pixel(size.width, size.height + below, Rgb([red, green, blue]));
