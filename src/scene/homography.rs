@@ -108,6 +108,18 @@ mod tests {
     }
 
     #[test]
+    fn points_are_moved_to_their_middle_and_scaled_to_root_two() {
+        let points = [(10.0, 3.0), (14.0, 3.0), (10.0, 9.0), (18.0, 25.0), (-2.0, 0.0)];
+        let normal = normaliser(&points);
+        let moved: Vec<Vector3<f64>> =
+            points.iter().map(|(x, y)| normal * Vector3::new(*x, *y, 1.0)).collect();
+        let middle: Vector3<f64> = moved.iter().sum::<Vector3<f64>>() / 5.0;
+        assert!(middle.xy().norm() < 1e-12 && (middle.z - 1.0).abs() < 1e-12, "{middle}");
+        let mean = moved.iter().map(|point| point.xy().norm()).sum::<f64>() / 5.0;
+        assert!((mean - std::f64::consts::SQRT_2).abs() < 1e-12, "{mean}");
+    }
+
+    #[test]
     fn points_on_one_line_are_refused() {
         let pairs: Vec<_> = (0..5)
             .map(|i| {

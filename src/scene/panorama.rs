@@ -137,6 +137,19 @@ mod tests {
     }
 
     #[test]
+    fn a_part_of_it_shows_the_same_things_at_other_pixels() {
+        for layout in [Layout::Flat, Layout::Round] {
+            let whole = panorama(layout);
+            let size = PictureSize { width: 300, height: 200 };
+            let part = whole.cropped(120.0, 45.0, size);
+            let point = ScenePoint::new(5.0, 1.0, 0.6);
+            let (a, b) = (whole.project(point).unwrap(), part.project(point).unwrap());
+            assert!((a.x - b.x - 120.0).abs() < 1e-9 && (a.y - b.y - 45.0).abs() < 1e-9);
+            assert_eq!(part.size, size);
+        }
+    }
+
+    #[test]
     fn laid_out_flat_it_is_an_upright_camera() {
         let flat = panorama(Layout::Flat);
         let ahead = Vector3::new(1.4_f64.cos(), 1.4_f64.sin(), 0.0);

@@ -117,3 +117,36 @@ impl PictureSize {
             && (0.0..=f64::from(self.height)).contains(&point.y)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn distances_are_those_of_the_right_triangle() {
+        let (a, b) = (FramePoint::new(1.0, 7.0), FramePoint::new(4.0, 3.0));
+        assert_eq!(a.distance(b), 5.0);
+        assert_eq!(GroundPoint::new(1.0, 7.0).distance(GroundPoint::new(-4.0, -5.0)), 13.0);
+        assert_eq!(a.vector(), Vector2::new(1.0, 7.0));
+    }
+
+    #[test]
+    fn a_point_stands_over_its_ground() {
+        let over = GroundPoint::new(2.0, 3.0).at_height(1.5);
+        assert_eq!(over, ScenePoint::new(2.0, 3.0, 1.5));
+        assert_eq!(over.below(), GroundPoint::new(2.0, 3.0));
+        assert_eq!(ScenePoint::from(over.vector()), over);
+    }
+
+    #[test]
+    fn a_picture_holds_its_edges_and_nothing_beyond() {
+        let size = PictureSize { width: 40, height: 30 };
+        assert_eq!(size.centre(), FramePoint::new(20.0, 15.0));
+        for (x, y) in [(0.0, 0.0), (40.0, 30.0), (3.0, 29.0)] {
+            assert!(size.holds(FramePoint::new(x, y)));
+        }
+        for (x, y) in [(-0.1, 5.0), (40.1, 5.0), (5.0, -0.1), (5.0, 30.1)] {
+            assert!(!size.holds(FramePoint::new(x, y)));
+        }
+    }
+}

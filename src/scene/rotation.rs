@@ -50,3 +50,70 @@ pub fn rotation_between_directions(
     }
     Some(Rotation3::from_matrix_unchecked(u * flip * v_t))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_skew_matrix_is_the_cross_product() {
+        let (a, b) = (Vector3::new(1.0, -2.0, 3.0), Vector3::new(0.5, 4.0, -1.0));
+        assert_eq!(skew(a) * b, a.cross(&b));
+    }
+
+    /// The turn of a small rotation, from its skew part: its angle's cosine has no digits left.
+    fn small(turn: Rotation3<f64>) -> Vector3<f64> {
+        let m = turn.matrix();
+        Vector3::new(m.m32 - m.m23, m.m13 - m.m31, m.m21 - m.m12) / 2.0
+    }
+
+    #[test]
+    fn the_left_jacobian_is_how_a_turn_grows() {
+        for turn in [Vector3::new(0.3, -0.8, 0.5), Vector3::new(1e-10, 0.0, 2e-10)] {
+            for axis in 0..3 {
+                let mut step = Vector3::zeros();
+                step[axis] = 1e-6;
+                let ahead = Rotation3::new(turn + step) * Rotation3::new(turn).inverse();
+                let behind = Rotation3::new(turn - step) * Rotation3::new(turn).inverse();
+                let found = (small(ahead) - small(behind)) / 2e-6;
+                let off = (found - left_jacobian(turn).column(axis)).norm();
+                assert!(off < 1e-8, "{turn} {axis}: {off}");
+            }
+        }
+    }
+
+    #[test]
+    fn a_turn_is_found_from_two_directions_or_more_whatever_their_length() {
+        let turn = Rotation3::new(Vector3::new(0.4, -1.1, 2.0));
+        let from = [
+            Vector3::new(1.0, 0.2, 0.0),
+            Vector3::new(0.0, 3.0, 0.5),
+            Vector3::new(-0.3, 0.4, 2.0),
+        ];
+        let pairs: Vec<_> = from.iter().map(|from| (*from, turn * from * 7.0)).collect();
+        for count in [2, 3] {
+            let found = rotation_between_directions(&pairs[..count]).unwrap();
+            assert!((found.matrix() - turn.matrix()).norm() < 1e-9, "{count}");
+        }
+        assert!(rotation_between_directions(&pairs[..1]).is_none());
+        assert!(rotation_between_directions(&[]).is_none());
+    }
+
+    #[test]
+    fn directions_along_one_line_leave_the_turn_open() {
+        let along = Vector3::new(0.3, -0.2, 0.9);
+        let pairs = [(along, Vector3::x()), (2.0 * along, Vector3::x()), (-along, -Vector3::x())];
+        assert!(rotation_between_directions(&pairs).is_none());
+    }
+
+    #[test]
+    fn directions_that_fit_only_a_mirror_give_a_turn_all_the_same() {
+        let pairs = [
+            (Vector3::x(), Vector3::x()),
+            (Vector3::y(), Vector3::y()),
+            (Vector3::z(), -Vector3::z()),
+        ];
+        let found = rotation_between_directions(&pairs).unwrap();
+        assert!((found.matrix().determinant() - 1.0).abs() < 1e-12);
+    }
+}

@@ -99,3 +99,56 @@ impl BaseLine {
 pub(super) fn corner_address(fence: &str, corner: BaseCorner) -> MarkAddress {
     MarkAddress::FenceBase { fence: fence.to_owned(), corner }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use BaseCorner::{LandingLeft, LandingRight, TakeOffLeft, TakeOffRight};
+
+    #[test]
+    fn a_base_looks_the_way_the_horse_goes_and_measures_square_to_itself() {
+        // Ends at (4, 3) and (1, −1): 5 m long, the way ahead is (0.8, −0.6).
+        let line = BaseLine::through(GroundPoint::new(4.0, 3.0), GroundPoint::new(1.0, -1.0));
+        assert_eq!(line.point, GroundPoint::new(2.5, 1.0));
+        assert!((line.ahead.0 - 0.8).abs() < 1e-12 && (line.ahead.1 + 0.6).abs() < 1e-12);
+        // 2 m before the middle and 1 m aside: aside does not count.
+        let hoof = GroundPoint::new(2.5 - 2.0 * 0.8 + 0.6, 1.0 + 2.0 * 0.6 + 0.8);
+        assert!((line.before(hoof) - 2.0).abs() < 1e-12);
+        assert!((line.moved(1.5).before(hoof) - 3.5).abs() < 1e-12);
+        assert!((line.turned_about().before(hoof) + 2.0).abs() < 1e-12);
+        assert_eq!(line.moved(1.5).ahead, line.ahead);
+    }
+
+    #[test]
+    fn a_line_square_to_a_heading_looks_along_it() {
+        let line = BaseLine::square_to(GroundPoint::new(1.0, 2.0), 0.5);
+        let ahead = GroundPoint::new(1.0 + 3.0 * 0.5f64.cos(), 2.0 + 3.0 * 0.5f64.sin());
+        assert!((line.before(ahead) + 3.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn what_is_marked_or_stated_gives_the_edges() {
+        let known = |corners: &'static [BaseCorner]| move |corner| corners.contains(&corner);
+        assert_eq!(take_off_source(known(&[])), None);
+        assert_eq!(take_off_source(known(&[TakeOffRight])), Some(EdgeSource::One(TakeOffRight)));
+        assert_eq!(take_off_source(known(&[TakeOffLeft])), Some(EdgeSource::One(TakeOffLeft)));
+        assert_eq!(take_off_source(known(&[TakeOffLeft, TakeOffRight])), Some(EdgeSource::Both));
+        let mut fence = Fence::new("A");
+        fence.kind = FenceKind::Vertical;
+        let front: &[_] = &[TakeOffLeft, TakeOffRight];
+        assert_eq!(landing_source(&fence, known(front)), Some(EdgeSource::Spread(0.0)));
+        assert_eq!(landing_source(&fence, known(&[])), None);
+        fence.kind = FenceKind::Oxer;
+        assert_eq!(landing_source(&fence, known(front)), None);
+        fence.spread_m = Some(1.2);
+        assert_eq!(landing_source(&fence, known(front)), Some(EdgeSource::Spread(1.2)));
+        assert_eq!(landing_source(&fence, known(&[TakeOffLeft])), Some(EdgeSource::Spread(1.2)));
+        // A marked far end is believed before a stated spread, unless the front is known whole.
+        let one_each: &[_] = &[TakeOffLeft, LandingLeft];
+        assert_eq!(landing_source(&fence, known(one_each)), Some(EdgeSource::One(LandingLeft)));
+        let three: &[_] = &[TakeOffLeft, TakeOffRight, LandingLeft];
+        assert_eq!(landing_source(&fence, known(three)), Some(EdgeSource::Spread(1.2)));
+        let all: &[_] = &[TakeOffLeft, TakeOffRight, LandingLeft, LandingRight];
+        assert_eq!(landing_source(&fence, known(all)), Some(EdgeSource::Both));
+    }
+}

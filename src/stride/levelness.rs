@@ -160,4 +160,28 @@ mod tests {
         assert_eq!(spread, expected);
         assert_eq!(spread_of(&[(-2, 3.5), (-1, 3.6)]), None);
     }
+
+    #[test]
+    fn a_falling_series_has_a_trend_below_nothing() {
+        // 4.0, 3.6, 3.5, 3.3 m on −4 … −1: mean 3.6; squares 0.16 + 0 + 0.01 + 0.09 = 0.26;
+        // slope (−1.5·0.4 − 0.5·0 + 0.5·−0.1 + 1.5·−0.3) / 5 = −0.22.
+        let spread = spread_of(&[(-4, 4.0), (-3, 3.6), (-2, 3.5), (-1, 3.3)]).unwrap();
+        assert!((spread.mean - 3.6).abs() < 1e-12 && (spread.range - 0.7).abs() < 1e-12);
+        assert!((spread.trend + 0.22).abs() < 1e-12, "{}", spread.trend);
+        let variation = 100.0 * (0.26f64 / 3.0).sqrt() / 3.6;
+        assert!((spread.variation_percent - variation).abs() < 1e-12);
+    }
+
+    #[test]
+    fn the_share_of_the_errors_is_taken_off_the_variance() {
+        // Variance of 3, 4, 5: 1. Independent errors of variance 0.36 leave 0.64, its root 0.8.
+        let measured = DVector::from_vec(vec![3.0, 4.0, 5.0]);
+        let own = DMatrix::identity(3, 3) * 0.36;
+        assert!((true_share(&measured, &own) - 0.8).abs() < 1e-12);
+        // An error that all lengths share changes none of their differences.
+        let shared = DMatrix::from_element(3, 3, 0.36);
+        assert!((true_share(&measured, &shared) - 1.0).abs() < 1e-12);
+        assert_eq!(true_share(&measured, &(own * 4.0)), 0.0);
+        assert_eq!(true_share(&DVector::from_element(3, 3.5), &DMatrix::identity(3, 3)), 0.0);
+    }
 }

@@ -126,3 +126,56 @@ impl Track {
         along.is_finite().then(|| (self.at(along), heading))
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Frame at (2, −1), turned by 30°; 0.4 m beside it, a slope of 0.1, a bend of 0.02 per metre.
+    fn track() -> Track {
+        let frame = (GroundPoint::new(2.0, -1.0), 30f64.to_radians());
+        Track { frame, offset: 0.4, slope: 0.1, bend: 0.02 }
+    }
+
+    #[test]
+    fn a_track_is_a_parabola_in_its_frame() {
+        // 5 m on: side 0.4 + 0.5 + 0.25 = 1.15 m; turned by 30° and moved by hand.
+        let (sin, cos) = (0.5, 3f64.sqrt() / 2.0);
+        let expected =
+            GroundPoint::new(2.0 + 5.0 * cos - 1.15 * sin, -1.0 + 5.0 * sin + 1.15 * cos);
+        assert!(track().at(5.0).distance(expected) < 1e-12);
+        // There it climbs by 0.1 + 0.02 · 5 = 0.2; points beside it share the heading.
+        let heading = 30f64.to_radians() + 0.2f64.atan();
+        for aside in [-1.0, 0.0, 2.0] {
+            let point = GroundPoint::new(expected.x - aside * sin, expected.y + aside * cos);
+            assert!((track().heading_beside(point) - heading).abs() < 1e-12);
+        }
+    }
+
+    #[test]
+    fn a_track_meets_a_line_where_both_say_so() {
+        let track = track();
+        for (along, heading) in [(6.0, 0.4), (9.0, 0.9), (-3.0, 0.7)] {
+            let line = BaseLine::square_to(track.at(along), heading);
+            // The line is told by another of its points.
+            let aside = GroundPoint::new(
+                line.point.x - 1.3 * line.ahead.1,
+                line.point.y + 1.3 * line.ahead.0,
+            );
+            let line = BaseLine { point: aside, ..line };
+            let (met, found) = track.meets(&line).unwrap();
+            assert!(met.distance(track.at(along)) < 1e-9, "{along}: {met:?}");
+            let expected = 30f64.to_radians() + (0.1 + 0.02 * along).atan();
+            assert!((found - expected).abs() < 1e-9);
+        }
+    }
+
+    #[test]
+    fn a_track_along_a_line_does_not_meet_it() {
+        let straight = Track { slope: 0.0, bend: 0.0, ..track() };
+        let along = BaseLine::square_to(GroundPoint::new(8.0, 8.0), 120f64.to_radians());
+        assert!(straight.meets(&along).is_none());
+        let nearly = BaseLine::square_to(GroundPoint::new(8.0, 8.0), 115f64.to_radians());
+        assert!(straight.meets(&nearly).is_some());
+    }
+}

@@ -60,6 +60,8 @@ mod outside_warps;
 mod real_run;
 /// Marks files on disk: reading, saving, undo lists, clips.
 mod store;
+/// Approaches whose numbers are worked out by hand.
+mod stride_by_hand;
 
 // The footage folder: opening, reading, awkward files, and agreement with another program.
 mod footage_awkward;
