@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use image::{ImageEncoder, RgbImage};
+use image::RgbImage;
 
 use super::Failure;
 use super::args::MeasuredArgs;
@@ -199,16 +199,24 @@ pub(super) fn encoded(picture: &RgbImage, kind: FileKind) -> Result<Vec<u8>, Fai
     Ok(png.into_inner())
 }
 
+/// Quality of our JPEG files, of 100; colours are not thinned out, or red type would fray.
+const JPEG_QUALITY: u8 = 92;
+
 /// A JPEG of good quality without any tag.
 pub(super) fn jpeg(picture: &RgbImage) -> Result<Vec<u8>, Failure> {
+    // The format has no more; `image` refuses the same.
+    let side = |side: u32| {
+        u16::try_from(side).map_err(|_| {
+            Failure::new(format!("cannot write a JPEG {side} pixels long (65,535 at most)"))
+                .hint("ask for a smaller picture, or a name ending in .png")
+        })
+    };
+    let (width, height) = (side(picture.width())?, side(picture.height())?);
     let mut bytes = Vec::new();
-    image::codecs::jpeg::JpegEncoder::new_with_quality(&mut bytes, 92)
-        .write_image(
-            picture.as_raw(),
-            picture.width(),
-            picture.height(),
-            image::ExtendedColorType::Rgb8,
-        )
+    let mut encoder = jpeg_encoder::Encoder::new(&mut bytes, JPEG_QUALITY);
+    encoder.set_sampling_factor(jpeg_encoder::SamplingFactor::F_1_1);
+    encoder
+        .encode(picture.as_raw(), width, height, jpeg_encoder::ColorType::Rgb)
         .map_err(Failure::new)?;
     Ok(bytes)
 }

@@ -70,6 +70,16 @@ fn still(scene: &Scene) {
         lay(&mut picture, &svg).expect("our own drawing");
         black_box(&picture);
     });
+    let written = best(|| {
+        let mut bytes = Vec::new();
+        let mut encoder = jpeg_encoder::Encoder::new(&mut bytes, 92);
+        encoder.set_sampling_factor(jpeg_encoder::SamplingFactor::F_1_1);
+        let (width, height) = (picture.width() as u16, picture.height() as u16);
+        encoder
+            .encode(picture.as_raw(), width, height, jpeg_encoder::ColorType::Rgb)
+            .expect("a JPEG");
+        black_box(bytes);
+    });
     let encoded = best(|| {
         let mut bytes = Vec::new();
         image::codecs::jpeg::JpegEncoder::new_with_quality(&mut bytes, 92)
@@ -78,10 +88,10 @@ fn still(scene: &Scene) {
         black_box(bytes);
     });
     println!(
-        "4K still: overlay {:.0} ms, JPEG {:.0} ms; the overlay takes {:.2} of the encoding",
+        "4K still: overlay {:.0} ms and JPEG {:.0} ms; together {:.2} of the image crate's JPEG alone",
         drawn.as_secs_f64() * 1e3,
-        encoded.as_secs_f64() * 1e3,
-        drawn.as_secs_f64() / encoded.as_secs_f64()
+        written.as_secs_f64() * 1e3,
+        (drawn + written).as_secs_f64() / encoded.as_secs_f64()
     );
 }
 
