@@ -30,19 +30,39 @@ pub(super) fn run(args: ApproachPictureArgs, out: &mut dyn Write) -> Result<(), 
     let approach = chosen_approach(&round.measurement.approaches, args.approach.as_deref())?;
     let clip = clip_of(&args.measured.marks, &round.file)?;
     let units = args.measured.units.into();
-    let picture = approach_picture(
+    let joined = approach_picture(
         &round,
         approach,
         &mut clip.reader()?,
         units,
         (args.width, ApproachPictureText::Screen),
     )??;
-    let bytes = encoded(&picture, kind)?;
+    let bytes = encoded(&joined.picture, kind)?;
     write_whole(&args.output, &bytes)
         .map_err(|source| StoreError::Unwritable { path: args.output.clone(), source })?;
-    let (width, height) = picture.dimensions();
+    joined.tell(out)?;
+    let (width, height) = joined.picture.dimensions();
     writeln!(out, "joined {width} × {height} pixels → `{}`", args.output.display())?;
     Ok(())
+}
+
+/// The approach picture, and how many horses the next one would hide and so are left out.
+pub(super) struct Joined {
+    pub picture: RgbImage,
+    left_out: usize,
+}
+
+impl Joined {
+    /// Says that horses are left out, if they are.
+    pub(super) fn tell(&self, out: &mut dyn Write) -> Result<(), Failure> {
+        let (count, verb) = match self.left_out {
+            0 => return Ok(()),
+            1 => ("one horse".to_owned(), "is"),
+            more => (format!("{more} horses"), "are"),
+        };
+        writeln!(out, "note: {count} {verb} left out of the picture: the next would hide it")?;
+        Ok(())
+    }
 }
 
 /// The approach picture with prints and band, at most `width` pixels wide, or why there is none.
@@ -52,7 +72,7 @@ pub(super) fn approach_picture(
     reader: &mut Reader,
     units: LengthUnits,
     (width, text): (u32, ApproachPictureText),
-) -> Result<Result<RgbImage, NoApproachPicture>, Failure> {
+) -> Result<Result<Joined, NoApproachPicture>, Failure> {
     let frames = frames(round, approach, reader)?;
     let joined = match join_frames(approach, &frames, width) {
         Ok(joined) => joined,
@@ -67,7 +87,8 @@ pub(super) fn approach_picture(
         theme: Theme::LIGHT,
         text,
     };
-    dressed(&joined, &input, &PictureFonts::embedded()).map(Ok).map_err(Failure::new)
+    let picture = dressed(&joined, &input, &PictureFonts::embedded()).map_err(Failure::new)?;
+    Ok(Ok(Joined { picture, left_out: joined.left_out.len() }))
 }
 
 /// The frames of all footfalls that have a camera.

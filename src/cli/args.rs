@@ -277,14 +277,17 @@ pub struct BandArgs {
     #[arg(long, value_name = "METRES", value_parser = super::spots::band_length)]
     pub level_within: Option<f64>,
     /// The length to be off from, metres [default: the mean of the strides]
-    #[arg(long, value_name = "METRES", requires = "level_within", value_parser = super::spots::band_length)]
+    #[arg(long, value_name = "METRES", value_parser = super::spots::band_length)]
     pub level_about: Option<f64>,
 }
 
 impl BandArgs {
     /// The coach's band, when she stated one.
     pub fn tolerance(self) -> Option<crate::draw::Tolerance> {
-        let half = Metres::new(self.level_within?);
+        if self.level_within.is_none() && self.level_about.is_none() {
+            return None;
+        }
+        let half = Metres::new(self.level_within.unwrap_or(crate::draw::Tolerance::USUAL_HALF_M));
         Some(crate::draw::Tolerance { middle: self.level_about.map(Metres::new), half })
     }
 }

@@ -176,7 +176,11 @@ fn caption(approach: &ApproachMeasurement, footfall: &PlacedFootfall) -> String 
     let id = &footfall.footfall;
     let number = |stride: &StrideRow| format!("stride \u{2212}{}", stride.number.unsigned_abs());
     match footfall.event {
-        Event::TakeOff => "take-off".into(),
+        // The take-off often ends the last stride too.
+        Event::TakeOff => match approach.strides.iter().find(|row| row.to_footfall == *id) {
+            Some(row) => format!("{} and take-off", number(row)),
+            None => "take-off".into(),
+        },
         Event::Landing => "landing".into(),
         Event::Stride | Event::Away => {
             let ended = approach.strides.iter().find(|row| row.to_footfall == *id).map(number);
@@ -236,7 +240,7 @@ mod tests {
         assert_eq!(of("h0"), "start of stride −7");
         assert_eq!(of("h1"), "stride −7");
         assert_eq!(of("h6"), "stride −2");
-        assert_eq!(of("h7"), "take-off");
+        assert_eq!(of("h7"), "stride −1 and take-off");
         assert_eq!(of("l1"), "landing");
         assert_eq!(of("f1"), "trailing fore");
     }

@@ -91,9 +91,10 @@ impl Pictures {
             let text = ApproachPictureText::Paper;
             let size = (JOINED_WIDTH, text);
             match approach_picture(round, approach, reader, style.units, size)? {
-                Ok(picture) => {
+                Ok(joined) => {
+                    joined.tell(out)?;
                     let still = SheetStill {
-                        image: jpeg(&picture)?,
+                        image: jpeg(&joined.picture)?,
                         caption: String::new(),
                         alt: format!(
                             "The approach in one picture, the horse once per stride. {}",

@@ -12,8 +12,10 @@ pub struct Tolerance {
     pub half: Metres,
 }
 
-/// Half the band when the coach has set none.
-const DEFAULT_HALF_M: f64 = 0.30;
+impl Tolerance {
+    /// Half the band when the coach has set none, metres: a help for the eye, no published limit.
+    pub const USUAL_HALF_M: f64 = 0.30;
+}
 
 /// A band and where it comes from.
 pub(super) struct Band {
@@ -31,7 +33,7 @@ impl Band {
         units: LengthUnits,
     ) -> Option<Self> {
         let setting = |length| written_setting(length, units);
-        let half = set.map_or(Metres::new(DEFAULT_HALF_M), |set| set.half);
+        let half = set.map_or(Metres::new(Tolerance::USUAL_HALF_M), |set| set.half);
         if let Some(middle) = set.and_then(|set| set.middle) {
             let (about, either) = (setting(middle), setting(half));
             let words = format!("shaded: {about}, {either} either way (your setting)");

@@ -198,7 +198,7 @@ fn in_figures(input: &SheetInput) -> String {
 /// What the small bars and the sign of a doubt mean.
 fn legend(rows: &[Row]) -> String {
     let mut said = "Bars: the strides as ridden, fence at the right, all approaches to one scale; \
-                    paler bars lie outside the shaded band."
+                    paler bars lie outside the shaded band by more than their ±."
         .to_owned();
     if rows.iter().any(|row| row.doubts) {
         said.push_str(" ? There are doubts about this approach: its page tells them.");

@@ -132,19 +132,22 @@ fn band(joined: &ApproachPicture, input: &ApproachPictureInput, text: f64) -> St
         svg.line(start, end, &Paint::stroke(theme.card, sizes.hair + 2.0 * sizes.casing));
         svg.line(start, end, &Paint::stroke(*colour, sizes.hair));
     }
+    // All alike, or a smaller one looks like a mistake.
+    let shrinks = stretches.iter().map(|stretch| shrink(stretch, text));
+    let alike = shrinks.filter(|shrink| *shrink >= SHRUNK).fold(1.0, f64::min);
     for stretch in &stretches {
         let (left, right) = (stretch.from.x.min(stretch.to.x), stretch.from.x.max(stretch.to.x));
         let line = [Spot::new(left, line_y), Spot::new(right, line_y)];
         let width = if stretch.colour == theme.ink { sizes.line } else { 1.6 * sizes.line };
         svg.line(line[0], line[1], &Paint::stroke(stretch.colour, width));
-        write(&mut svg, stretch, right - left, line_y, text, theme);
+        let size = text * if shrink(stretch, text) >= SHRUNK { alike } else { SHRUNK };
+        write(&mut svg, stretch, right - left, line_y, size, theme);
     }
     svg.finish().svg
 }
 
-/// Number, length and ± of a stretch under its line.
-fn write(svg: &mut Svg, stretch: &Stretch, room: f64, line_y: f64, text: f64, theme: &Theme) {
-    let middle = (stretch.from.x + stretch.to.x) / 2.0;
+/// Number, length and ± of a stretch, each with its size and weight.
+fn rows(stretch: &Stretch, text: f64) -> [(String, f64, Weight); 3] {
     let (value, spread) = match &stretch.length {
         Some(written) => (
             format!("{} {}", written.value, written.unit).trim_end().to_owned(),
@@ -153,31 +156,36 @@ fn write(svg: &mut Svg, stretch: &Stretch, room: f64, line_y: f64, text: f64, th
         None => (stretch.none.to_owned(), String::new()),
     };
     let small = 0.85 * text;
-    let rows = [
-        (stretch.name.as_str(), small, Weight::Regular, stretch.colour),
-        (value.as_str(), text, Weight::Bold, theme.ink),
-        (spread.as_str(), small, Weight::Regular, theme.muted),
-    ];
-    let widest = rows
-        .iter()
-        .map(|(words, size, weight, _)| width_of(words, *size, *weight))
-        .fold(0.0, f64::max);
-    let shrink = ((room - 0.3 * text) / widest.max(1e-9)).min(1.0);
+    [
+        (stretch.name.clone(), small, Weight::Regular),
+        (value, text, Weight::Bold),
+        (spread, small, Weight::Regular),
+    ]
+}
+
+/// By how much the type must shrink to fit over a stretch, at most 1.
+fn shrink(stretch: &Stretch, text: f64) -> f64 {
+    let rows = rows(stretch, text);
+    let widths = rows.iter().map(|(words, size, weight)| width_of(words, *size, *weight));
+    let room = (stretch.from.x - stretch.to.x).abs() - 0.2 * text;
+    (room / widths.fold(1e-9, f64::max)).min(1.0)
+}
+
+/// What a stretch says, under its line.
+fn write(svg: &mut Svg, stretch: &Stretch, room: f64, line_y: f64, text: f64, theme: &Theme) {
+    let middle = f64::midpoint(stretch.from.x, stretch.to.x);
+    let colours = [stretch.colour, theme.ink, theme.muted];
     // Where even small type does not fit, the number alone says which stride it is.
-    let shown = if shrink >= SHRUNK { rows.len() } else { 1 };
-    let shrink = shrink.max(SHRUNK);
+    let shown = if shrink(stretch, text) >= 0.999 { 3 } else { 1 };
     let mut base = line_y + 0.45 * text;
-    for (words, size, weight, colour) in rows.into_iter().take(shown) {
-        let size = size * shrink;
+    for ((words, size, weight), colour) in rows(stretch, text).into_iter().zip(colours).take(shown)
+    {
         base += size * (CAP_HEIGHT + 0.42);
-        if shown == 1 && width_of(words, size, weight) > room {
+        if shown == 1 && width_of(&words, size, weight) > room {
             continue;
         }
-        svg.text(
-            &TextLine::new(words, size, weight, colour),
-            Spot::new(middle, base),
-            Anchor::Middle,
-        );
+        let line = TextLine::new(words, size, weight, colour);
+        svg.text(&line, Spot::new(middle, base), Anchor::Middle);
     }
 }
 

@@ -9,7 +9,7 @@ use imageproc::region_labelling::{Connectivity, connected_components};
 use rayon::prelude::*;
 
 use super::JoinedFrame;
-use super::background::{Background, CLEAN, luma};
+use super::background::{Background, CLEAN};
 use super::layer::{Layer, grown, polygon};
 use crate::draw::area::Area;
 use crate::scene::{Panorama, PictureSize};
@@ -70,7 +70,9 @@ pub(super) fn lay(
     seen_from: &Panorama,
     background: Background,
     shown: &[String],
+    apart_px: f64,
 ) -> Laid {
+    let reach = apart_px.round().clamp(1.0, 3.0) as i64;
     let wanted: Vec<(&Layer, &JoinedFrame)> = shown
         .iter()
         .filter_map(|id| {
@@ -80,7 +82,9 @@ pub(super) fn lay(
         .collect();
     let cuts: Vec<Cut> = wanted
         .par_iter()
-        .filter_map(|(layer, frame)| cut(layer, layer.at_track(frame, seen_from), &background))
+        .filter_map(|(layer, frame)| {
+            cut(layer, layer.at_track(frame, seen_from), &background, reach)
+        })
         .collect();
     let cuts = clear_of_each_other(cuts);
     let Background { mut picture, covered } = background;
@@ -101,6 +105,8 @@ pub(super) fn lay(
                 }
                 let away = cut.away(px, py).unwrap_or(0.0);
                 let own = ((nearest - away) / (2.0 * HALFWAY_PX) + 0.5).clamp(0.0, 1.0);
+                // Where two bodies are seen, one is an edge of what stands still: the nearer wins.
+                let body = body * (1.0 - other_body * (1.0 - own));
                 let share = body.max(around * own * (1.0 - other_body));
                 if share <= 0.0 {
                     continue;
@@ -140,7 +146,7 @@ impl Cut<'_> {
 fn hidden(cut: &Cut, next: &Cut) -> f64 {
     let (mut all, mut under) = (0_u32, 0_u32);
     for (x, y, pixel) in cut.body.enumerate_pixels() {
-        if pixel.0[0] != 0 {
+        if pixel.0[0] != 0 && cut.away(cut.left + x, cut.top + y).is_some() {
             all += 1;
             under += u32::from(next.body_at(cut.left + x, cut.top + y) > 0.5);
         }
@@ -162,7 +168,12 @@ fn clear_of_each_other(cuts: Vec<Cut>) -> Vec<Cut> {
 }
 
 /// Finds the horse of a layer where it differs from what stands still.
-fn cut<'a>(layer: &'a Layer, seen: RgbImage, background: &Background) -> Option<Cut<'a>> {
+fn cut<'a>(
+    layer: &'a Layer,
+    seen: RgbImage,
+    background: &Background,
+    reach: i64,
+) -> Option<Cut<'a>> {
     let held = Area::holding(&layer.outline)?;
     let (width, height) = background.picture.dimensions();
     let frame = Area::at(0.0, 0.0, f64::from(width), f64::from(height));
@@ -176,10 +187,10 @@ fn cut<'a>(layer: &'a Layer, seen: RgbImage, background: &Background) -> Option<
     };
     let differs: Vec<f64> = (0..size.height)
         .flat_map(|y| (0..size.width).map(move |x| (x, y)))
-        .map(|(x, y)| difference(layer, &seen, background, left + x, top + y))
+        .map(|(x, y)| difference(layer, &seen, background, (left + x, top + y), reach))
         .collect();
     let around = polygon(&grown(&layer.outline, AROUND), left, top, size);
-    let noise = noise(layer, &seen, background);
+    let noise = noise(layer, &seen, background, reach);
     let limit = (NOISES * noise).max(LEAST_LEVELS);
     let raw = GrayImage::from_fn(size.width, size.height, |x, y| {
         // Where a horse may be on what stands still, a difference says nothing.
@@ -202,18 +213,32 @@ fn cut<'a>(layer: &'a Layer, seen: RgbImage, background: &Background) -> Option<
         .filter(|cut| cut.around.pixels().any(|pixel| pixel.0[0] != 0))
 }
 
-/// How different a pixel is from what stands still, in grey levels.
-fn difference(layer: &Layer, seen: &RgbImage, background: &Background, x: u32, y: u32) -> f64 {
+/// How different a pixel is from what stands still about there, in grey levels: the joint is good
+/// to some pixels only, and an edge beside itself is no horse.
+fn difference(
+    layer: &Layer,
+    seen: &RgbImage,
+    background: &Background,
+    (x, y): (u32, u32),
+    reach: i64,
+) -> f64 {
     let Some((column, row)) = layer.at(x, y) else { return 0.0 };
     let own = layer.matched(seen.get_pixel(column, row));
-    let still = background.picture.get_pixel(x, y).0.map(f64::from);
-    let channels = (0..3).map(|channel| (own[channel] - still[channel]).abs());
-    let most = channels.fold(0.0, f64::max);
-    most.max((luma(own) - luma(still)).abs())
+    let mut least = f64::INFINITY;
+    for dy in -reach..=reach {
+        for dx in -reach..=reach {
+            let (px, py) = (i64::from(x) + dx, i64::from(y) + dy);
+            let (Ok(px), Ok(py)) = (u32::try_from(px), u32::try_from(py)) else { continue };
+            let Some(still) = background.picture.get_pixel_checked(px, py) else { continue };
+            let channels = own.iter().zip(still.0).map(|(own, still)| own - f64::from(still));
+            least = least.min(channels.fold(0.0, |most, off| f64::max(most, off.abs())));
+        }
+    }
+    least
 }
 
 /// The usual difference where no horse is: the median of it.
-fn noise(layer: &Layer, seen: &RgbImage, background: &Background) -> f64 {
+fn noise(layer: &Layer, seen: &RgbImage, background: &Background, reach: i64) -> f64 {
     let mut all = Vec::new();
     for y in (layer.top..layer.bottom()).step_by(5) {
         for x in (layer.left..layer.right()).step_by(5) {
@@ -221,7 +246,7 @@ fn noise(layer: &Layer, seen: &RgbImage, background: &Background) -> f64 {
                 .at(x, y)
                 .is_some_and(|(column, row)| layer.horse.get_pixel(column, row).0[0] == 0);
             if clear {
-                all.push(difference(layer, seen, background, x, y));
+                all.push(difference(layer, seen, background, (x, y), reach));
             }
         }
     }

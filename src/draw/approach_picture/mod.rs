@@ -45,6 +45,8 @@ pub struct ApproachPicture {
     pub seen_from: Panorama,
     /// The footfalls whose horse it shows, in the order ridden.
     pub horses: Vec<String>,
+    /// Those whose horse the next one would hide.
+    pub left_out: Vec<String>,
     /// Their outlines on the picture, larger than the horses.
     pub outlines: Vec<Vec<Spot>>,
     /// How far fixed things of one frame lie from those of the others: nine of ten lie nearer,
@@ -144,7 +146,7 @@ pub fn join_frames(
     if apart_px > most_px {
         return Err(NoApproachPicture::DoNotJoin { apart_px, most_px });
     }
-    let laid = horses::lay(&layers, &frames, &seen_from, background, &shown);
+    let laid = horses::lay(&layers, &frames, &seen_from, background, &shown, apart_px);
 
     let (picture, seen_from, moved) = framing::without_empty_rims(laid, seen_from, &layers);
 
@@ -155,7 +157,9 @@ pub fn join_frames(
             layer.outline.iter().map(|s| Spot::new(s.x - moved.0, s.y - moved.1)).collect()
         })
         .collect();
+    let left_out = shown.into_iter().filter(|id| !picture.horses.contains(id)).collect();
     Ok(ApproachPicture {
+        left_out,
         picture: picture.picture,
         seen_from,
         horses: picture.horses,
