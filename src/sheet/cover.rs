@@ -84,7 +84,7 @@ pub(super) fn cover(
             height: if inputs.len() <= FEW { 4.6 } else { 2.9 } * density.text,
         });
         let bars = add_drawing(files, format!("cover/{i}.svg"), bars, &in_figures(input));
-        Row { page: pages + 1 + i, ..row(input, bars) }
+        Row { page: pages + 1 + i, ..row(input, named(input, inputs), bars) }
     });
     let rows: Vec<Row> = rows.collect();
     let headline = headline(inputs);
@@ -151,7 +151,14 @@ fn heads(units: LengthUnits) -> Vec<[&'static str; 2]> {
     ]
 }
 
-fn row(input: &SheetInput, bars: Picture) -> Row {
+/// The fence's name, and where several approaches share it, which of them this is.
+fn named(input: &SheetInput, inputs: &[SheetInput]) -> String {
+    let fence = &input.approach.fence.name;
+    let alike = inputs.iter().filter(|other| other.approach.fence.name == *fence).count();
+    if alike > 1 { format!("{fence} · {}", input.approach.approach) } else { fence.clone() }
+}
+
+fn row(input: &SheetInput, name: String, bars: Picture) -> Row {
     let SheetInput { approach, units, .. } = *input;
     let level = approach.levelness.as_ref();
     // Levelness needs three strides with a length.
@@ -163,7 +170,7 @@ fn row(input: &SheetInput, bars: Picture) -> Row {
         cell(edge.as_ref().map(|edge| written(&edge.distance_m, units)), "not known")
     };
     Row {
-        fence: Words::new(cut(&printable(input, &approach.fence.name), 90)),
+        fence: Words::new(cut(&printable(input, &name), 90)),
         words: level.map_or("", |level| trend_words(level, approach.strides.len(), units)),
         doubts: !own_doubts(input).is_empty(),
         strides: approach.strides.len(),

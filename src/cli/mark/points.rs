@@ -47,6 +47,7 @@ struct Row {
     y: Option<String>,
     sd: Option<String>,
     event: Option<String>,
+    approach: Option<String>,
 }
 
 fn rows(table: &Path) -> Result<Vec<Row>, Failure> {
@@ -67,9 +68,9 @@ fn rows(table: &Path) -> Result<Vec<Row>, Failure> {
         .flexible(true)
         .from_reader(text.as_bytes());
     let heads = reader.headers().map_err(|_| cannot("it is no table"))?.clone();
-    let columns = "a first line of place,frame,x,y and, as you like, sd,event";
+    let columns = "a first line of place,frame,x,y and, as you like, sd,event,approach";
     let column = |head: &str| heads.iter().position(|known| known == head);
-    let known = ["place", "frame", "x", "y", "sd", "event"];
+    let known = ["place", "frame", "x", "y", "sd", "event", "approach"];
     if let Some(other) = heads.iter().find(|head| !known.contains(head)) {
         return Err(cannot(&format!("its first line has `{other}` ({columns} needed)")));
     }
@@ -78,7 +79,7 @@ fn rows(table: &Path) -> Result<Vec<Row>, Failure> {
     };
     let (place, frame) = (needed("place")?, needed("frame")?);
     let (x, y) = (needed("x")?, needed("y")?);
-    let (sd, event) = (column("sd"), column("event"));
+    let (sd, event, approach) = (column("sd"), column("event"), column("approach"));
     let mut rows = Vec::new();
     for record in reader.records() {
         let record = record.map_err(|_| cannot("it is no table"))?;
@@ -94,6 +95,7 @@ fn rows(table: &Path) -> Result<Vec<Row>, Failure> {
             y: cell(y),
             sd: sd.and_then(cell),
             event: event.and_then(cell),
+            approach: approach.and_then(cell),
         });
     }
     if rows.is_empty() {
@@ -130,13 +132,14 @@ fn edit_of(row: &Row, file: &MarksFile) -> Result<Edit, Failure> {
                 at,
                 sd,
                 hidden,
+                approach: row.approach.clone(),
                 ..FootfallArgs::default()
             },
             file,
         );
     }
-    if row.event.is_some() {
-        return Err(typed("event", "only a limb's contact has one".into()));
+    if row.event.is_some() || row.approach.is_some() {
+        return Err(typed("event or approach", "only a limb's contact has one".into()));
     }
     let place = place_at(&row.place, file)?;
     let spot = at.ok_or_else(|| typed("x and y", "two numbers needed".into()))?;

@@ -133,7 +133,8 @@ pub struct ApproachArgs {
     /// The canter lead
     #[arg(long, value_parser = choices::lead())]
     pub lead: Option<Lead>,
-    /// The limb whose contacts delimit the strides [default: the take-off hind]
+    /// The limb whose contacts delimit the strides, from which stride −1 is counted [default: the
+    /// hind with the most contacts seen, of two alike the trailing one]
     #[arg(long, value_name = "LIMB", value_parser = choices::limb())]
     pub reference_limb: Option<Limb>,
     /// The frame in which the horse left the turn
