@@ -117,15 +117,8 @@ fn surveyed_with_draws(
         let places = survey.posterior.draws(&wanted, draws.count, seed)?;
         let mut random = seeded(seed ^ 0x7469_6d65);
         let chances = Chance::draws(draws.count, approach.footfalls.len(), &mut random);
-        let (measured, its_draws) = measure_approach(
-            file,
-            survey,
-            approach,
-            fence,
-            &places,
-            &chances,
-            seed ^ 0x6c65_6e67,
-        )?;
+        let (measured, its_draws) =
+            measure_approach(file, survey, approach, fence, &places, &chances, seed ^ 0x6c65_6e67)?;
         approaches.push(measured);
         all_draws.push(its_draws);
     }

@@ -56,6 +56,8 @@ mod outside_warps;
 mod real_run;
 /// Marks files on disk: reading, saving, undo lists, clips.
 mod store;
+/// The same fence week after week.
+mod weeks;
 
 // The footage folder: opening, reading, awkward files, and agreement with another program.
 mod footage_awkward;
