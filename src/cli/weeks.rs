@@ -8,13 +8,21 @@ use serde_json::json;
 
 use super::Failure;
 use super::args::WeeksArgs;
+use super::file_kind::FileKind;
+use super::sheet::hand_out;
 use super::weeks_gathering::{Gathered, gather};
 use super::weeks_table::print_weeks;
+use crate::sheet::{Fonts, Paper, Sheet, WeeksSheetInput, set_weeks};
 use crate::store::{StoreError, write_whole};
 use crate::tables::weeks_csv;
 use crate::weeks::{FenceWeeks, NamesFound, Wanted, by_fence};
 
 pub(super) fn run(args: WeeksArgs, out: &mut dyn Write) -> Result<(), Failure> {
+    let page = args
+        .output
+        .as_deref()
+        .map(|path| FileKind::of(path, &[FileKind::Pdf, FileKind::Png]).map(|kind| (path, kind)));
+    let page = page.transpose()?;
     let wanted =
         Wanted { fence: args.fence.clone(), horse: args.horse.clone(), rider: args.rider.clone() };
     let gathered = gather(&args.folder, &wanted)?;
@@ -31,6 +39,8 @@ pub(super) fn run(args: WeeksArgs, out: &mut dyn Write) -> Result<(), Failure> {
     if let Some(path) = &args.csv {
         files.push((path, weeks_csv(&weeks, args.units.into())?));
     }
+    let set = page.map(|(path, kind)| Ok::<_, Failure>((path, kind, set(&args, &weeks)?)));
+    let set = set.transpose()?;
     for (path, bytes) in &files {
         write_whole(path, bytes)
             .map_err(|source| StoreError::Unwritable { path: path.to_path_buf(), source })?;
@@ -39,7 +49,9 @@ pub(super) fn run(args: WeeksArgs, out: &mut dyn Write) -> Result<(), Failure> {
         let skipped = if args.no_names { json!(skipped.len()) } else { json!(skipped) };
         let all = json!({ "fences": weeks, "skipped": skipped });
         writeln!(out, "{}", serde_json::to_string_pretty(&all).map_err(Failure::new)?)?;
-        return Ok(());
+        // The answer is JSON and nothing else.
+        let silent = &mut std::io::sink();
+        return set.map_or(Ok(()), |(path, kind, sheet)| hand_out(&sheet, kind, path, silent));
     }
     print_weeks(&weeks, args.units.into(), !args.no_names, out)?;
     if args.no_names && !skipped.is_empty() {
@@ -52,7 +64,20 @@ pub(super) fn run(args: WeeksArgs, out: &mut dyn Write) -> Result<(), Failure> {
     for (path, _) in &files {
         writeln!(out, "wrote `{}`", path.display())?;
     }
-    Ok(())
+    set.map_or(Ok(()), |(path, kind, sheet)| hand_out(&sheet, kind, path, out))
+}
+
+fn set(args: &WeeksArgs, weeks: &[FenceWeeks]) -> Result<Sheet, Failure> {
+    let printed = jiff::ZonedDateTime::now().date().to_string();
+    let input = WeeksSheetInput {
+        weeks,
+        units: args.units.into(),
+        names: !args.no_names,
+        printed: &printed,
+        paper: if args.letter { Paper::Letter } else { Paper::A4 },
+    };
+    let fonts = Fonts::embedded().with_scanned(typst_kit::fonts::system());
+    set_weeks(&input, &fonts).map_err(Failure::new)
 }
 
 /// No approach is wanted: says what there is instead.

@@ -4,7 +4,9 @@ use std::io::{Result, Write};
 
 use crate::quantity::{LengthUnits, written, written_bare};
 use crate::stride::EdgeDistance;
-use crate::weeks::{DatedApproach, FenceWeeks, MIDDLE_HALF_FROM, change_words, pace_changes_words};
+use crate::weeks::{
+    DatedApproach, FenceWeeks, MIDDLE_HALF_FROM, change_words, grouped_doubts, pace_changes_words,
+};
 
 /// Prints every fence, then what the numbers mean. `names` says whether horses and riders are told.
 pub(super) fn print_weeks(
@@ -56,16 +58,14 @@ fn print_fence(
     }
     for approach in &fence.approaches {
         for note in &approach.notes {
-            writeln!(out, "  note {}: {note}", approach.date_words())?;
+            writeln!(out, "  note, {}: {note}", approach.date_words())?;
         }
     }
     for doubt in &fence.doubts {
         writeln!(out, "  doubt: {}", doubt.sentence(names))?;
     }
-    for approach in &fence.approaches {
-        for doubt in &approach.doubts {
-            writeln!(out, "  doubt {}: {doubt}", approach.date_words())?;
-        }
+    for (whose, doubt) in grouped_doubts(fence) {
+        writeln!(out, "  doubt, {whose}: {doubt}")?;
     }
     Ok(())
 }

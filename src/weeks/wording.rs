@@ -1,5 +1,6 @@
 //! What changed, in words that terminal and page share.
 
+use super::fence_weeks::FenceWeeks;
 use super::last_against_first::{Change, LastAgainstFirst};
 use crate::quantity::{LengthUnits, Unit, written};
 use crate::stride::PaceChanges;
@@ -72,6 +73,36 @@ fn words<U: Unit>(
 /// "1 (87 %)": the most probable count and its probability.
 pub fn pace_changes_words(changes: &PaceChanges) -> String {
     format!("{} ({})", changes.count, percent_words(changes.probability))
+}
+
+/// The doubts about single approaches, each once: whose it is ("all approaches", "2026-04-04 and
+/// 2026-04-11"), then the sentence.
+pub fn grouped_doubts(weeks: &FenceWeeks) -> Vec<(String, String)> {
+    let mut groups: Vec<(&String, Vec<&str>)> = Vec::new();
+    for approach in &weeks.approaches {
+        for doubt in &approach.doubts {
+            match groups.iter_mut().find(|(sentence, _)| *sentence == doubt) {
+                Some((_, whose)) => whose.push(approach.date_words()),
+                None => groups.push((doubt, vec![approach.date_words()])),
+            }
+        }
+    }
+    let all = weeks.approaches.len();
+    groups
+        .into_iter()
+        .map(|(doubt, whose)| {
+            let whose = match &whose[..] {
+                several if several.len() == all && all > 1 => "all approaches".to_owned(),
+                [only] => (*only).to_owned(),
+                [first, second] => format!("{first} and {second}"),
+                [first, second, more @ ..] => {
+                    format!("{first}, {second} and {} more", more.len())
+                }
+                [] => String::new(),
+            };
+            (whose, doubt.clone())
+        })
+        .collect()
 }
 
 /// A probability in per cent; never certain, for the draws are finite.
