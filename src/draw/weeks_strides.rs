@@ -47,8 +47,9 @@ pub fn weeks_strides(input: &WeeksStridesInput) -> Drawing {
     };
     draw_heading(&mut svg, input);
     let (low, high) = ends(weeks);
+    let most = (area.height() / (2.0 * text)).clamp(4.0, 10.0) as usize;
     let (ticks, step) =
-        enclosing_ticks(input.units.from_metres(low), input.units.from_metres(high), 6);
+        enclosing_ticks(input.units.from_metres(low), input.units.from_metres(high), most);
     let (low, high) = (ticks[0], ticks[ticks.len() - 1]);
     let scale = input.units.from_metres(1.0);
     let y = |metres: f64| area.bottom - (metres * scale - low) / (high - low) * area.height();

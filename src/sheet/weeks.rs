@@ -169,7 +169,7 @@ fn headline(weeks: &FenceWeeks, changes: &[ChangeWords]) -> Vec<String> {
     let said = if variation.certain {
         format!("strides {} than at first", variation.verdict)
     } else {
-        "no surer evenness than at first".to_owned()
+        "no change in evenness beyond its ±".to_owned()
     };
     vec![format!("{counted};"), said]
 }

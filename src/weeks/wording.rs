@@ -16,7 +16,7 @@ pub struct ChangeWords {
     pub last: String,
     /// The last less the first, signed, with ± and unit.
     pub difference: String,
-    /// What that means: "more even", "no more than its uncertainty".
+    /// What that means: "more even", "within its ±".
     pub verdict: &'static str,
     /// "99 % likely less".
     pub probability: String,
@@ -57,7 +57,7 @@ fn words<U: Unit>(
     let verdict = match (change.more_than_its_uncertainty, change.difference.low95.get() > 0.0) {
         (true, true) => larger,
         (true, false) => smaller,
-        (false, _) => "no more than its uncertainty",
+        (false, _) => "within its ±",
     };
     ChangeWords {
         name,
@@ -135,6 +135,6 @@ mod tests {
         assert_eq!(said[1].probability, "smaller: over 99 %");
         assert_eq!(said[2].verdict, "longer");
         assert!(said[2].difference.starts_with('+'), "{}", said[2].difference);
-        assert_eq!(said[3].verdict, "no more than its uncertainty");
+        assert_eq!(said[3].verdict, "within its ±");
     }
 }
