@@ -15,7 +15,7 @@ use super::weeks_table::print_weeks;
 use crate::sheet::{Fonts, Paper, Sheet, WeeksSheetInput, set_weeks};
 use crate::store::{StoreError, write_whole};
 use crate::tables::weeks_csv;
-use crate::weeks::{FenceWeeks, NamesFound, Wanted, by_fence};
+use crate::weeks::{FenceWeeks, NamesFound, Wanted, by_fence, leave_names_off};
 
 pub(super) fn run(args: WeeksArgs, out: &mut dyn Write) -> Result<(), Failure> {
     let page = args
@@ -32,7 +32,7 @@ pub(super) fn run(args: WeeksArgs, out: &mut dyn Write) -> Result<(), Failure> {
     }
     let mut weeks = by_fence(entries);
     if args.no_names {
-        weeks.iter_mut().for_each(FenceWeeks::leave_names_off);
+        leave_names_off(&mut weeks);
     }
     // Made before the first is written, so that a refusal leaves no half of the answer.
     let mut files: Vec<(&Path, Vec<u8>)> = Vec::new();

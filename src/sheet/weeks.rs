@@ -7,7 +7,7 @@ use super::direction::{Words, set_apart};
 use super::free_text::breakable;
 use super::headline::{capital, in_words};
 use super::input::Paper;
-use super::prose::{Passage, cut, within};
+use super::prose::{Passage, cut, shortened, within};
 use super::table::{Cell, cell, plain};
 use super::words::{on_paper, weeks_conventions};
 use crate::draw::{
@@ -125,6 +125,8 @@ pub(super) fn weeks_page(
             "One approach only: nothing to compare it with."
         } else if changes.is_empty() {
             "First and last have no number in common."
+        } else if !changes.iter().any(|words| words.name == "take-off") {
+            "Take-off is not known of both."
         } else {
             ""
         },
@@ -157,12 +159,16 @@ impl From<ChangeWords> for ChangeLine {
     }
 }
 
-/// "Blue vertical, three approaches; strides more even than at first", in the parts it may be
+/// A fence's name longer than this is cut in the headline and stands whole beside it, letters.
+const HEADLINE_FENCE: usize = 26;
+
+/// "Blue vertical: three approaches; strides more even than at first", in the parts it may be
 /// broken between.
 fn headline(weeks: &FenceWeeks, changes: &[ChangeWords]) -> Vec<String> {
     let count = weeks.approaches.len();
     let noun = if count == 1 { "approach" } else { "approaches" };
-    let counted = format!("{}: {} {noun}", cut(&breakable(&weeks.fence), 60), in_words(count));
+    let fence = shortened(&breakable(&weeks.fence), HEADLINE_FENCE);
+    let counted = format!("{fence}: {} {noun}", in_words(count));
     let Some(variation) = changes.iter().find(|words| words.name == "variation") else {
         return vec![counted];
     };
@@ -190,6 +196,9 @@ fn about(weeks: &FenceWeeks, names: bool) -> Vec<String> {
         let said: Vec<String> =
             said.iter().filter(|name| !name.is_empty()).map(|name| set_apart(name)).collect();
         lines.push(said.join(" · "));
+    }
+    if weeks.fence.chars().count() > HEADLINE_FENCE {
+        lines.push(set_apart(&weeks.fence));
     }
     let mut dates = weeks.approaches.iter().filter_map(|one| one.date.as_deref());
     if let Some(first) = dates.next() {
@@ -278,12 +287,11 @@ fn row(one: &DatedApproach, who: bool, units: LengthUnits) -> Row {
     let edge = |edge: &Option<EdgeDistance>| {
         cell(edge.as_ref().map(|edge| written_tight(&edge.distance_m, units)), "not known")
     };
-    let named: Vec<&str> =
-        [one.horse.as_str(), &one.rider].into_iter().filter(|name| !name.is_empty()).collect();
-    let named = if who { cut(&breakable(&named.join(" · ")), 40) } else { String::new() };
+    let names = [&one.horse, &one.rider].into_iter().filter(|name| who && !name.is_empty());
+    let names: Vec<String> = names.map(|name| shortened(name, 18)).collect();
     Row {
         date: one.date_words().to_owned(),
-        who: Words::new(named),
+        who: Words::new(names.join(" · ")),
         doubts: !one.doubts.is_empty(),
         between: 0,
         cells: vec![
@@ -300,9 +308,10 @@ fn row(one: &DatedApproach, who: bool, units: LengthUnits) -> Row {
 
 /// The coach's notes by date, then the doubts.
 fn passages(weeks: &FenceWeeks, names: bool) -> Vec<Passage> {
-    let notes = weeks.approaches.iter().flat_map(|one| {
-        let note = |note: &String| format!("{}: {}", one.date_words(), set_apart(note));
-        one.notes.iter().map(note).map(|note| breakable(&note)).collect::<Vec<_>>()
+    let with_notes = weeks.approaches.iter().filter(|one| !one.notes.is_empty());
+    let notes = with_notes.map(|one| {
+        let notes: Vec<String> = one.notes.iter().map(|note| set_apart(note)).collect();
+        breakable(&format!("{}: {}", one.date_words(), notes.join("; ")))
     });
     let mixed = weeks.doubts.iter().map(|doubt| on_paper(&doubt.sentence(names)));
     let own = grouped_doubts(weeks).into_iter();

@@ -163,23 +163,15 @@ impl DatedApproach {
         self.date.as_deref().unwrap_or("no date")
     }
 
-    /// Takes out who rode which horse and what the file is called.
-    pub(super) fn leave_names_off(&mut self) {
-        let round = self.named();
-        let texts = std::iter::once(&mut self.approach)
-            .chain(&mut self.notes)
-            .chain(&mut self.doubts)
-            .chain(std::iter::once(&mut self.fence));
-        for text in texts {
-            *text = round.without_names(text);
+    /// Takes out who rode which horse and what the file is called; `without` takes names out of a
+    /// text.
+    pub(super) fn leave_names_off(&mut self, without: &dyn Fn(&str) -> String) {
+        let texts = [&mut self.approach, &mut self.fence].into_iter();
+        for text in texts.chain(&mut self.notes).chain(&mut self.doubts) {
+            *text = without(text);
         }
         for name in [&mut self.rider, &mut self.horse, &mut self.file] {
             name.clear();
         }
-    }
-
-    /// A round with only its names.
-    pub(super) fn named(&self) -> Round {
-        Round { rider: self.rider.clone(), horse: self.horse.clone(), ..Round::default() }
     }
 }

@@ -10,6 +10,7 @@ use super::dated_approach::{DatedApproach, WeeksEntry};
 use super::doubt::WeeksDoubt;
 use super::last_against_first::LastAgainstFirst;
 use super::stride_overlay::StrideOverlay;
+use crate::marks::Round;
 
 /// All approaches to one fence.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -50,24 +51,30 @@ impl FenceWeeks {
         let strides = StrideOverlay::of(&approaches);
         Self { fence, approaches, strides, last_against_first, doubts }
     }
+}
 
-    /// Takes out who rode which horse and what the files are called.
-    pub fn leave_names_off(&mut self) {
-        // The fence may be called after any of the horses.
-        for approach in &self.approaches {
-            self.fence = approach.named().without_names(&self.fence);
-        }
-        self.approaches.iter_mut().for_each(DatedApproach::leave_names_off);
-        for approach in &mut self.approaches {
-            approach.fence.clone_from(&self.fence);
-        }
-        for doubt in &mut self.doubts {
+/// Takes out who rode which horse and what the files are called. A name of any of the rounds goes
+/// wherever it stands: a note on one horse may speak of another.
+pub fn leave_names_off(weeks: &mut [FenceWeeks]) {
+    let all = weeks.iter().flat_map(|fence| &fence.approaches);
+    let named: BTreeSet<(String, String)> =
+        all.map(|one| (one.rider.clone(), one.horse.clone())).collect();
+    let rounds: Vec<Round> = named
+        .into_iter()
+        .map(|(rider, horse)| Round { rider, horse, ..Round::default() })
+        .collect();
+    let without =
+        |text: &str| rounds.iter().fold(text.to_owned(), |text, round| round.without_names(&text));
+    for fence in weeks {
+        fence.fence = without(&fence.fence);
+        fence.approaches.iter_mut().for_each(|one| one.leave_names_off(&without));
+        for doubt in &mut fence.doubts {
             match doubt {
                 WeeksDoubt::SeveralHorses { horses: names }
                 | WeeksDoubt::SeveralRiders { riders: names } => {
                     names.iter_mut().for_each(String::clear);
                 }
-                WeeksDoubt::UnnamedFence { id, .. } => id.clone_from(&self.fence),
+                WeeksDoubt::UnnamedFence { id, .. } => *id = without(id),
                 WeeksDoubt::Undated { .. } | WeeksDoubt::StrideCountsDiffer { .. } => {}
             }
         }
@@ -157,11 +164,11 @@ mod tests {
         one.approach.notes = vec!["Juniper waited".into()];
         let mut other = one.clone();
         other.approach.horse = "Pebble".into();
-        let mut weeks = by_fence(vec![one, other]).remove(0);
-        weeks.leave_names_off();
+        let mut weeks = by_fence(vec![one, other]);
+        leave_names_off(&mut weeks);
         let json = serde_json::to_string(&weeks).unwrap();
         assert!(!json.contains("Juniper") && !json.contains("Pebble"), "{json}");
-        assert_eq!(weeks.fence, "the horse's oxer");
+        assert_eq!(weeks[0].fence, "the horse's oxer");
     }
 
     #[test]

@@ -17,7 +17,7 @@ pub(crate) mod sample;
 
 pub use dated_approach::{ComparedDraws, DatedApproach, NumberedStride, WeeksEntry};
 pub use doubt::WeeksDoubt;
-pub use fence_weeks::{FenceWeeks, by_fence};
+pub use fence_weeks::{FenceWeeks, by_fence, leave_names_off};
 pub use last_against_first::{Change, LastAgainstFirst};
 pub use names::{NamesFound, Wanted};
 pub use stride_overlay::{MIDDLE_HALF_FROM, StrideOverlay};

@@ -248,6 +248,19 @@ fn a_table_has_a_row_an_approach_and_its_units_in_the_heads() {
 }
 
 #[test]
+fn a_page_is_set_beside_any_answer() {
+    let library = Library::of_three_weeks();
+    let pdf = library.kept.path().join("weeks.pdf");
+    let said = library.weeks(&["--json", "-o", pdf.to_str().unwrap()]);
+    assert_eq!(said.code, Some(0), "{}", said.err);
+    assert!(serde_json::from_str::<Value>(&said.out).is_ok(), "{}", said.out);
+    assert!(std::fs::read(&pdf).unwrap().starts_with(b"%PDF"));
+    let refused = library.weeks(&["-o", "weeks.txt"]);
+    assert_eq!((refused.code, refused.out.as_str()), (Some(2), ""));
+    assert!(refused.err.contains("`.txt` (.pdf or .png needed)"), "{}", refused.err);
+}
+
+#[test]
 fn folders_without_rounds_are_refused_with_what_is_needed() {
     let library = Library::new();
     let refused = library.weeks(&[]);
