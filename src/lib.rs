@@ -2,8 +2,8 @@
 //! to stride lengths, tempo, pace, take-off and landing distance, each with an honest ±.
 //!
 //! Core folders know no files, sockets, clocks or ffmpeg, and may use those listed before them:
-//! [`quantity`] → [`scene`] → [`marks`] → [`survey`] → [`stride`] → [`tables`] → [`draw`] →
-//! [`sheet`]; and [`arena`], which makes scenes whose truth is known. The edges do I/O:
+//! [`quantity`] → [`scene`] → [`marks`] → [`survey`] → [`stride`] → [`weeks`] → [`tables`] →
+//! [`draw`] → [`sheet`]; and [`arena`], which makes scenes whose truth is known. The edges do I/O:
 //! [`footage`] (the only folder that names ffmpeg), [`store`] (marks files on disk) and [`cli`].
 
 pub mod arena;
@@ -19,3 +19,4 @@ pub mod store;
 pub mod stride;
 pub mod survey;
 pub mod tables;
+pub mod weeks;

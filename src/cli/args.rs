@@ -61,6 +61,8 @@ pub enum Command {
     Charts(ChartsArgs),
     /// Set the sheet, a page an approach, PDF or PNG
     Sheet(SheetArgs),
+    /// Compare the approaches of many rounds, fence by fence and week by week
+    Weeks(WeeksArgs),
     /// Make a schooling clip of known truth and run the whole job on it
     Demo(DemoArgs),
     /// Print the JSON Schema of marks files, of changes or of measured numbers
@@ -313,6 +315,40 @@ pub struct SheetArgs {
     #[arg(long, value_name = "ID")]
     pub approach: Option<String>,
     /// Leave rider, horse, place and file names off; notes are the coach's own words and stay
+    #[arg(long)]
+    pub no_names: bool,
+}
+
+/// Arguments of `weeks`.
+#[derive(clap::Args, Debug)]
+pub struct WeeksArgs {
+    /// The folder whose marks files (NAME.marks.json) are compared, with the folders in it
+    pub folder: PathBuf,
+    /// Only approaches to the fence of that name
+    #[arg(long, value_name = "NAME")]
+    pub fence: Option<String>,
+    /// Only this horse's
+    #[arg(long, value_name = "NAME")]
+    pub horse: Option<String>,
+    /// Only this rider's
+    #[arg(long, value_name = "NAME")]
+    pub rider: Option<String>,
+    /// Metres or feet
+    #[arg(long, value_enum, default_value = "m")]
+    pub units: UnitsChoice,
+    /// Set a page a fence, .pdf or .png; of several pages NAME.png becomes NAME-1.png, NAME-2.png …
+    #[arg(long, short, value_name = "FILE")]
+    pub output: Option<PathBuf>,
+    /// Letter paper instead of A4
+    #[arg(long, requires = "output")]
+    pub letter: bool,
+    /// Everything at full precision as JSON, units in the keys
+    #[arg(long)]
+    pub json: bool,
+    /// Write a row an approach as one table (CSV), for programs
+    #[arg(long, value_name = "FILE")]
+    pub csv: Option<PathBuf>,
+    /// Leave rider, horse and file names off; in notes "the horse" and "the rider" stand for them
     #[arg(long)]
     pub no_names: bool,
 }

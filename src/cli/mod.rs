@@ -30,6 +30,9 @@ mod schema;
 mod sheet;
 mod spots;
 mod stills;
+mod weeks;
+mod weeks_gathering;
+mod weeks_table;
 
 use std::io::Write;
 
@@ -50,6 +53,7 @@ pub fn run(args: Args, out: &mut dyn Write) -> Result<(), Failure> {
         Command::Charts(args) => charts::run(args, out),
         Command::ApproachPicture(args) => approach_picture::run(args, out),
         Command::Sheet(args) => sheet::run(args, out),
+        Command::Weeks(args) => weeks::run(args, out),
         Command::Demo(args) => demo::run(args, out),
         Command::Schema(args) => schema::run(args, out),
     }

@@ -11,7 +11,7 @@ use super::measured_round::MeasuredRound;
 use super::pictures::{Style, clip_of, jpeg, strip_stills};
 use crate::draw::ApproachPictureText;
 use crate::footage::Reader;
-use crate::sheet::{Fonts, Paper, SheetInput, SheetStill, headline, set_sheet};
+use crate::sheet::{Fonts, Paper, Sheet, SheetInput, SheetStill, headline, set_sheet};
 use crate::store::{StoreError, write_whole};
 use crate::stride::ApproachMeasurement;
 
@@ -52,9 +52,19 @@ pub(super) fn run(args: SheetArgs, out: &mut dyn Write) -> Result<(), Failure> {
     let inputs: Vec<SheetInput> = inputs.collect();
     let fonts = Fonts::embedded().with_scanned(typst_kit::fonts::system());
     let sheet = set_sheet(&inputs, &fonts).map_err(Failure::new)?;
+    hand_out(&sheet, kind, &args.output, out)
+}
+
+/// Writes a sheet as the kind of file asked for, and says so.
+pub(super) fn hand_out(
+    sheet: &Sheet,
+    kind: FileKind,
+    path: &Path,
+    out: &mut dyn Write,
+) -> Result<(), Failure> {
     let written = match kind {
-        FileKind::Png => write_pages(&args.output, &sheet.pngs(PRINTED_DPI).map_err(Failure::new)?),
-        _ => write(&args.output, &sheet.pdf().map_err(Failure::new)?),
+        FileKind::Png => write_pages(path, &sheet.pngs(PRINTED_DPI).map_err(Failure::new)?),
+        _ => write(path, &sheet.pdf().map_err(Failure::new)?),
     }?;
     let missing: Vec<String> = sheet.missing_letters().map(|letter| letter.to_string()).collect();
     if !missing.is_empty() {

@@ -32,6 +32,8 @@ mod svg;
 mod text_line;
 mod theme;
 mod tolerance;
+mod weeks_line;
+mod weeks_strides;
 
 #[cfg(test)]
 mod chart_tests;
@@ -64,3 +66,5 @@ pub use svg::{Anchor, Drawing, Paint, Svg, with_margin};
 pub use text_line::{Run, TextLine, Weight, shortened, width_of};
 pub use theme::{Colour, PLATE_OPACITY, PictureSizes, Theme};
 pub use tolerance::Tolerance;
+pub use weeks_line::{WeeksLineInput, WeeksNumber, weeks_line};
+pub use weeks_strides::{WeeksStridesInput, weeks_strides};

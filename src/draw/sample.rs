@@ -2,11 +2,13 @@
 
 use crate::marks::{Event, Limb, MarkAddress, Round};
 use crate::quantity::sample::estimate;
-use crate::quantity::{FrameNumber, Metres, MetresPerSecond, Percent, Seconds, StridesPerMinute};
+use crate::quantity::{
+    FrameNumber, Metres, MetresPerSecond, Percent, Seconds, StridesPerMinute, Unit,
+};
 use crate::scene::{Camera, GroundPoint, Lens, PictureSize, Pose, ScenePoint};
 use crate::stride::{
-    ApproachMeasurement, EdgeDistance, FenceEdge, Levelness, PlacedFence, PlacedFootfall,
-    StrideRow, TrackAtFence,
+    ApproachMeasurement, EdgeDistance, FenceEdge, Levelness, PACE_TOLERANCE, PaceChanges,
+    PlacedFence, PlacedFootfall, StrideRow, TrackAtFence,
 };
 use crate::survey::{GroundEllipse, PlacedPole, Suspect};
 
@@ -59,6 +61,12 @@ pub fn approach(sample: Sample) -> ApproachMeasurement {
         },
         reference_limb: Limb::LeadingHind,
         levelness: (n >= 3).then(|| levelness(&places)),
+        pace_changes: (n >= 3).then(|| PaceChanges {
+            count: 1,
+            probability: 0.75,
+            probabilities: vec![0.25, 0.75],
+            tolerance_percent: Percent::new(PACE_TOLERANCE),
+        }),
         take_off: sample.jump.then(|| EdgeDistance {
             distance_m: estimate::<Metres>(TAKE_OFF, 0.06),
             limb: Limb::LeadingHind,

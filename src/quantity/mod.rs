@@ -8,6 +8,7 @@ mod given;
 mod length_units;
 #[cfg(test)]
 pub(crate) mod sample;
+mod thinned_draws;
 mod tight;
 pub mod time;
 mod units;
@@ -17,6 +18,7 @@ pub use draws::{DrawError, GaussianDraws, seeded};
 pub use estimate::{Estimate, Percentile95};
 pub use given::Given;
 pub use length_units::{LengthUnits, METRES_PER_FOOT};
+pub use thinned_draws::ThinnedDraws;
 pub use tight::{
     written_pace, written_setting, written_speed, written_tick, written_tight, written_time,
 };

@@ -9,11 +9,12 @@ use super::cover::Cover;
 use super::error::SheetError;
 use super::facts::{Fact, facts};
 use super::free_text::{breakable_to, printable};
-use super::headline::{headline, headline_lines};
-use super::input::SheetInput;
+use super::headline::{capital, headline, headline_lines, in_words};
+use super::input::{Paper, SheetInput};
 use super::prose::{Passage, cut, passages, within};
 use super::strip::{self, Still};
 use super::table::{TableRow, heads, rows};
+use super::weeks::{WeeksPage, WeeksSheetInput};
 use super::words::{about, cautions, conventions};
 use crate::draw::{Drawing, PlanInput, StrideBarsInput, Theme, Weight, plan, stride_bars};
 
@@ -89,6 +90,7 @@ pub(super) struct SheetData {
     cautions: &'static str,
     cover: Option<Cover>,
     approaches: Vec<Page>,
+    weeks: Vec<WeeksPage>,
 }
 
 /// One approach.
@@ -131,18 +133,33 @@ pub(super) fn document(
 ) -> SheetData {
     let first = approaches.first().map(|page| page.title.clone());
     let title = cover.as_ref().map(|cover| cover.title.clone()).or(first);
+    let empty = empty_document(title.unwrap_or_default(), input.printed, input.paper);
+    SheetData { cover, approaches, ..empty }
+}
+
+/// The whole document of fences over the weeks.
+pub(super) fn weeks_document(input: &WeeksSheetInput, weeks: Vec<WeeksPage>) -> SheetData {
+    let title = match &weeks[..] {
+        [only] => only.title.clone(),
+        several => format!("{} fences, week by week", capital(&in_words(several.len()))),
+    };
+    SheetData { weeks, ..empty_document(title, input.printed, input.paper) }
+}
+
+fn empty_document(title: String, printed: &str, paper: Paper) -> SheetData {
     SheetData {
-        title: title.unwrap_or_default(),
-        printed: input.printed.to_owned(),
-        paper: input.paper.typst_name(),
+        title,
+        printed: printed.to_owned(),
+        paper: paper.typst_name(),
         margin: MARGIN,
         head_gap: HEAD_GAP,
         still_gap: strip::GAP,
         least_text: LEAST_TEXT,
         colours: colours(),
         cautions: cautions(),
-        cover,
-        approaches,
+        cover: None,
+        approaches: Vec::new(),
+        weeks: Vec::new(),
     }
 }
 
@@ -187,12 +204,19 @@ pub(super) fn page(
 
 /// Width of the page between its margins, points.
 pub(super) fn text_width(input: &SheetInput) -> f64 {
-    input.paper.width_pt() - 2.0 * MARGIN
+    widths(input.paper).0
+}
+
+/// Width of the text between the margins of that paper, and of the column beside its headline,
+/// points.
+pub(super) fn widths(paper: Paper) -> (f64, f64) {
+    let text = paper.width_pt() - 2.0 * MARGIN;
+    (text, (text - HEAD_GAP) * ABOUT_SHARE)
 }
 
 /// Width of the column beside the headline, points.
 pub(super) fn about_width(input: &SheetInput) -> f64 {
-    (text_width(input) - HEAD_GAP) * ABOUT_SHARE
+    widths(input.paper).1
 }
 
 /// Who and what, no word of it wider than `room`.
@@ -248,7 +272,7 @@ fn has_ground(input: &SheetInput) -> bool {
 const CHART_SMALL: f64 = 0.92;
 
 /// Type in charts: a little under the running text, and its second type not under the least.
-fn chart_text(density: Density) -> f64 {
+pub(super) fn chart_text(density: Density) -> f64 {
     (density.text * 0.92).max(LEAST_TEXT / CHART_SMALL)
 }
 

@@ -6,11 +6,13 @@ use std::collections::BTreeSet;
 use typst_layout::PagedDocument;
 
 use super::cover::{self, Cover};
-use super::data::{DENSITIES, Density, Files, Page, document, page};
+use super::data::{DENSITIES, Density, Files, Page, document, page, weeks_document};
 use super::error::SheetError;
 use super::fonts::Fonts;
 use super::input::SheetInput;
 use super::printed::compile;
+use super::weeks::{self, WeeksPage, WeeksSheetInput, weeks_page};
+use crate::weeks::FenceWeeks;
 
 /// An approach that fits its page.
 pub(super) struct Fitted {
@@ -107,6 +109,47 @@ impl Trial<'_> {
         }
         Ok(fitting)
     }
+}
+
+/// Rows of a table over the weeks, from all that may fit down to what always does.
+const WEEKS_ROWS: [usize; 6] = [40, 32, 26, 20, 14, 9];
+
+/// A fence over the weeks on one page; its files are called `NUMBER/…`. Rather than cutting notes
+/// short its table is: what stands between the first and the latest is counted.
+pub(super) fn fit_weeks(
+    input: &WeeksSheetInput,
+    weeks: &FenceWeeks,
+    fonts: &Fonts,
+    number: usize,
+) -> Result<(WeeksPage, Files), SheetError> {
+    let folder = format!("{number}/");
+    let mut pages = 0;
+    let mut tried = |density, rows, prose| {
+        let mut files = Files::new();
+        let page = weeks_page(input, weeks, density, (rows, prose), &folder, &mut files);
+        let data = weeks_document(input, vec![page.clone()]);
+        pages = compile(&data, files.clone(), fonts)?.0.pages().len();
+        Ok::<_, SheetError>((pages == 1).then_some((page, files)))
+    };
+    for density in weeks::DENSITIES {
+        // What a page has to spare is the charts'.
+        for times in [MOST_STRETCHED, 1.3, 1.15, 1.0] {
+            if let Some(fitted) = tried(density.stretched(times), WEEKS_ROWS[0], MOST_PROSE)? {
+                return Ok(fitted);
+            }
+        }
+    }
+    let densest = weeks::DENSITIES[weeks::DENSITIES.len() - 2..].iter();
+    for prose in [2200, LEAST_PROSE[0], LEAST_PROSE[1]] {
+        for rows in &WEEKS_ROWS[1..] {
+            for density in densest.clone() {
+                if let Some(fitted) = tried(*density, *rows, prose)? {
+                    return Ok(fitted);
+                }
+            }
+        }
+    }
+    Err(SheetError::TooLong { pages })
 }
 
 /// The cover with its files, on one page if it can be, and how many pages it takes.

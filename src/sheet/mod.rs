@@ -3,8 +3,8 @@
 //!
 //! Invariant: bytes and values in, bytes out; no file, no clock, no network. What is printed is
 //! worded in [`headline`], [`facts`], [`cover`] and [`words`], laid out by the templates:
-//! `sheet.typ` is the document, `approach.typ` and `cover.typ` its pages, `look.typ` what they
-//! share.
+//! `sheet.typ` is the document, `approach.typ`, `cover.typ` and `weeks.typ` its pages, `look.typ`
+//! what they share.
 
 mod cover;
 mod data;
@@ -21,6 +21,7 @@ mod printed;
 mod prose;
 mod strip;
 mod table;
+mod weeks;
 mod words;
 mod world;
 
@@ -31,4 +32,5 @@ pub use error::SheetError;
 pub use fonts::Fonts;
 pub use headline::headline;
 pub use input::{Paper, SheetInput, SheetStill};
-pub use printed::{Sheet, set_sheet};
+pub use printed::{Sheet, set_sheet, set_weeks};
+pub use weeks::WeeksSheetInput;

@@ -8,12 +8,13 @@ use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards};
 use typst_render::RenderOptions;
 
-use super::data::{Files, SheetData, document};
+use super::data::{Files, SheetData, document, weeks_document};
 use super::error::SheetError;
-use super::fit::{fit, fit_cover};
+use super::fit::{fit, fit_cover, fit_weeks};
 use super::fonts::Fonts;
 use super::input::SheetInput;
 use super::legible::legible;
+use super::weeks::WeeksSheetInput;
 use super::world::SheetWorld;
 use crate::marks::Round;
 
@@ -47,6 +48,25 @@ pub fn set_sheet(approaches: &[SheetInput], fonts: &Fonts) -> Result<Sheet, Shee
     }
     let data = document(first, Some(cover), pages);
     let (document, missing_letters) = compile(&data, files, fonts)?;
+    Ok(Sheet { document, missing_letters })
+}
+
+/// Sets the fences over the weeks, a page each.
+pub fn set_weeks(input: &WeeksSheetInput, fonts: &Fonts) -> Result<Sheet, SheetError> {
+    if input.weeks.is_empty() {
+        return Err(SheetError::NoApproach);
+    }
+    let fitted = input
+        .weeks
+        .par_iter()
+        .enumerate()
+        .map(|(number, weeks)| fit_weeks(input, weeks, fonts, number));
+    let (mut pages, mut files) = (Vec::new(), Files::new());
+    for (page, its_files) in fitted.collect::<Result<Vec<_>, SheetError>>()? {
+        pages.push(page);
+        files.extend(its_files);
+    }
+    let (document, missing_letters) = compile(&weeks_document(input, pages), files, fonts)?;
     Ok(Sheet { document, missing_letters })
 }
 

@@ -138,7 +138,7 @@ pub(super) fn cut(text: &str, most: usize) -> String {
 }
 
 /// The same with only the sign of it.
-fn shortened(text: &str, most: usize) -> String {
+pub(super) fn shortened(text: &str, most: usize) -> String {
     if text.chars().count() <= most {
         return text.to_owned();
     }

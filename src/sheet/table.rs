@@ -61,6 +61,11 @@ pub(super) fn cell(written: Option<Written>, why: &str) -> Cell {
     }
 }
 
+/// Words or a number that has no ± of its own.
+pub(super) fn plain(value: String) -> Cell {
+    Cell { value, plus_minus: String::new() }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

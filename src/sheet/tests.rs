@@ -324,3 +324,34 @@ fn letters_that_no_font_has_are_told_and_never_stop_a_sheet() {
     assert!(!missing.chars().any(|c| "ΟξОк3.\u{200d}\u{7}".contains(c)), "{missing}");
     assert_eq!(pages(&sheet.pdf().unwrap()), 1);
 }
+
+#[test]
+fn a_fence_over_the_weeks_is_one_page_whatever_was_ridden_and_written() {
+    use crate::weeks::sample::{entry, evenly};
+    for (count, words) in [(1, 0), (2, 1), (3, 6), (12, 6), (150, 3)] {
+        let entries = (0..count).map(|i| {
+            let date = format!("2026-{:02}-{:02}", i / 28 % 12 + 1, i % 28 + 1);
+            let date = (i % 7 != 6).then_some(date);
+            let fence = "The long oxer with the blue planks beside the old gate at the far end";
+            let mut one = entry(&format!("{i}"), date.as_deref(), fence, &evenly(3.4));
+            one.approach.notes = vec!["Keep the canter from the corner. ".repeat(words); words];
+            one.approach.doubts = vec![format!("doubt {}", i % 9); words.min(1)];
+            if i % 3 == 0 {
+                one.approach.take_off = None;
+            }
+            if i % 4 == 1 {
+                one.approach.rider = "Maximiliane Hohenberg-Lindenthal-Wetterstein".into();
+            }
+            one
+        });
+        let weeks = crate::weeks::by_fence(entries.collect());
+        for (units, paper) in [(LengthUnits::Metres, Paper::A4), (LengthUnits::Feet, Paper::Letter)]
+        {
+            let (names, printed) = (true, "2026-09-20");
+            let input = super::WeeksSheetInput { weeks: &weeks, units, names, printed, paper };
+            let sheet = super::set_weeks(&input, &Fonts::embedded()).unwrap();
+            assert_eq!(sheet.page_count(), 1, "{count} approaches, {words} notes");
+            assert!(sheet.pdf().unwrap().starts_with(b"%PDF"));
+        }
+    }
+}

@@ -105,7 +105,7 @@ fn approach_of(doubt: &MarksDoubt) -> Option<&str> {
 
 /// A sentence as the terminal prints it (lower case, no stop, names between backticks) as running
 /// text has it: with a capital, a full stop and no backticks.
-fn on_paper(sentence: &str) -> String {
+pub(super) fn on_paper(sentence: &str) -> String {
     let said = capital(sentence.replace('`', "").trim());
     match said.chars().next_back() {
         None | Some('.' | '!' | '?' | '…') => said,
@@ -214,6 +214,21 @@ pub(super) fn cover_conventions() -> String {
          Take-off is measured to the ground line, landing from the far base, both square to it; \
          the page of each approach says by which hoof. The shaded band is a help for the eye, no \
          published limit exists.",
+    ]
+    .join(" ")
+}
+
+/// What the numbers over the weeks mean.
+pub(super) fn weeks_conventions() -> String {
+    [
+        PLUS_MINUS,
+        "Variation is the strides' standard deviation over their mean; level means even from \
+         stride to stride. A change of pace is a turn from longer to shorter strides or back by \
+         more than 5 % of the mean stride; beside the most likely number stands its probability. \
+         Last against first: two surveys, taken as independent; the probability comes from the \
+         draws of both, and a difference counts as more than its uncertainty when its 95 % interval \
+         leaves out zero. Median and spread hold the marking error too. Take-off is measured to \
+         the ground line, landing from the far base, both square to it.",
     ]
     .join(" ")
 }

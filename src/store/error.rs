@@ -25,6 +25,21 @@ pub enum StoreError {
         /// What was to be read or written.
         path: PathBuf,
     },
+    /// No folder is there, where one was to be looked through.
+    #[error("cannot look through {}: there is no such folder", quoted(path))]
+    FolderNotThere {
+        /// What was to be looked through.
+        path: PathBuf,
+    },
+    /// A file is there, where a folder was to be looked through.
+    #[error(
+        "cannot look through {}: it is a file (a folder with marks files needed)",
+        quoted(path)
+    )]
+    NoFolder {
+        /// What was to be looked through.
+        path: PathBuf,
+    },
     /// A clip, where its marks file was to be named.
     #[error("cannot use {}: it is a clip (its marks file needed)", quoted(path))]
     Clip {
@@ -179,6 +194,8 @@ impl StoreError {
             }
             Self::Breaches { path, .. } => Some(mend(path)),
             Self::Unwritable { source, .. } => unwritable_hint(source.kind()).map(str::to_owned),
+            Self::FolderNotThere { .. } => Some("check the spelling".into()),
+            Self::NoFolder { .. } => Some("name the folder it lies in".into()),
             Self::Newer { .. } => Some("a later version of groundline can read it".into()),
             Self::ChangedMeanwhile { .. } => Some("read it again and repeat the change".into()),
             Self::ForeignUndo { .. } => {

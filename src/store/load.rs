@@ -23,16 +23,22 @@ pub fn load(path: &Path) -> Result<MarksFile, StoreError> {
 
 /// The file and its bytes.
 pub(super) fn read(path: &Path) -> Result<(MarksFile, Vec<u8>), StoreError> {
-    let bytes = read_bytes(path)?;
-    let file = parse(path, &bytes)?;
+    let bytes = marks_bytes(path)?;
+    Ok((marks_of_bytes(path, &bytes)?, bytes))
+}
+
+/// The marks file that these bytes of the file at `path` are, when it keeps every rule.
+pub fn marks_of_bytes(path: &Path, bytes: &[u8]) -> Result<MarksFile, StoreError> {
+    let file = parse(path, bytes)?;
     let breaches = file.check();
     if !breaches.is_empty() {
         return Err(StoreError::Breaches { path: path.to_owned(), breaches });
     }
-    Ok((file, bytes))
+    Ok(file)
 }
 
-fn read_bytes(path: &Path) -> Result<Vec<u8>, StoreError> {
+/// The bytes of what may be a marks file: no folder, no clip, nothing far too large.
+pub fn marks_bytes(path: &Path) -> Result<Vec<u8>, StoreError> {
     let owned = || path.to_owned();
     let unreadable = |source: std::io::Error| match source.kind() {
         ErrorKind::NotFound => StoreError::NotThere { path: owned() },

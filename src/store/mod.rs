@@ -1,12 +1,15 @@
-//! Marks files on disk, and the two files beside each: its backup and its undo list.
+//! Marks files on disk, and the two files beside each: its backup and its undo list. Elsewhere,
+//! kept for speed only: what was measured from them.
 //!
 //! Invariant: a save either happens whole or not at all, and nothing is written over a file that
 //! could not be read, that is newer than this program, or that changed since it was read.
 
 mod clip;
 mod error;
+mod find_marks;
 mod json_words;
 mod load;
+mod measured_cache;
 mod open_marks;
 mod paths;
 mod save;
@@ -14,8 +17,10 @@ mod undo_file;
 
 pub use clip::{ClipChanged, clip_matches, hash_of_file};
 pub use error::StoreError;
+pub use find_marks::marks_files_in;
 pub use json_words::json_words;
-pub use load::load;
+pub use load::{load, marks_bytes, marks_of_bytes};
+pub use measured_cache::MeasuredCache;
 pub use open_marks::OpenMarks;
 pub use paths::{backup_path, clip_path, marks_path_for, path_from, undo_path};
 pub use save::{save, write_whole};

@@ -15,6 +15,12 @@ pub fn marks_path_for(clip: &Path) -> PathBuf {
     clip.with_file_name(name)
 }
 
+/// Whether a file is called as marks files are.
+pub(super) fn is_marks_path(path: &Path) -> bool {
+    let name = path.file_name().unwrap_or_default().to_string_lossy().to_lowercase();
+    name.ends_with(ENDING)
+}
+
 /// Where the file before the last save is kept: `lesson.marks.json.backup`.
 pub fn backup_path(marks: &Path) -> PathBuf {
     let mut name = marks.file_name().unwrap_or_default().to_owned();

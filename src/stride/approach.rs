@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use super::approach_draws::ApproachDraws;
 use super::chance::Chance;
 use super::contacts::contacts;
 use super::doubt::StrideDoubt;
@@ -51,14 +52,15 @@ pub(super) fn measure_approach(
     places: &PlaceDraws,
     chances: &[Chance],
     seed: u64,
-) -> Result<ApproachMeasurement, MeasureError> {
+) -> Result<(ApproachMeasurement, ApproachDraws), MeasureError> {
     let times = contact_times(file, approach)?;
     let work = Work { survey, approach, fence, places, chances, times, seed };
     let contacts = contacts(approach);
     let mut doubts = contacts.doubts;
     let strides = work.strides(&contacts.footfalls, contacts.last_number);
     doubts.extend(implausible(&strides));
-    let (take_off, landing) = (work.take_off(&mut doubts), work.landing(&mut doubts));
+    let (take_off, take_off_m) = work.take_off(&mut doubts).unzip();
+    let landing = work.landing(&mut doubts);
     for (corners, take_off_side) in [(FRONT, true), (BACK, false)] {
         if work.base_faces_back(corners) {
             doubts.push(StrideDoubt::BaseEndsExchanged { take_off_side });
@@ -71,11 +73,23 @@ pub(super) fn measure_approach(
             .filter(|footfall| footfall.place.is_none())
             .map(|footfall| StrideDoubt::Hidden { footfall: footfall.footfall.clone() }),
     );
-    Ok(ApproachMeasurement {
+    let evenness = work.evenness(&strides);
+    let mut draws =
+        ApproachDraws { take_off_m: take_off_m.unwrap_or_default(), ..ApproachDraws::default() };
+    let (levelness, pace_changes) = evenness
+        .map(|evenness| {
+            draws.mean_m = evenness.mean_draws;
+            draws.range_m = evenness.range_draws;
+            draws.variation_percent = evenness.variation_draws;
+            (evenness.levelness, evenness.pace_changes)
+        })
+        .unzip();
+    let measured = ApproachMeasurement {
         approach: approach.id.clone(),
         fence: work.placed_fence(),
         reference_limb: contacts.limb,
-        levelness: work.levelness(&strides),
+        levelness,
+        pace_changes,
         strides,
         take_off,
         landing,
@@ -84,7 +98,8 @@ pub(super) fn measure_approach(
         track_line: track_line(survey, &approach.id),
         doubts,
         note: approach.note.clone(),
-    })
+    };
+    Ok((measured, draws))
 }
 
 fn contact_times<'a>(
@@ -131,10 +146,17 @@ impl Work<'_> {
         number: impl Fn(SceneDraw<'_>, Option<&Chance>) -> Option<f64>,
     ) -> Option<Estimate<U>> {
         let best = number(self.best(), None)?;
-        let draws: Option<Vec<f64>> = (0..self.places.count())
+        Estimate::from_draws(best, self.draws_of(number)?)
+    }
+
+    /// What `number` makes of every draw. `None` where one draw has none.
+    pub(super) fn draws_of(
+        &self,
+        number: impl Fn(SceneDraw<'_>, Option<&Chance>) -> Option<f64>,
+    ) -> Option<Vec<f64>> {
+        (0..self.places.count())
             .map(|draw| number(self.draw(draw), Some(&self.chances[draw])))
-            .collect();
-        Estimate::from_draws(best, draws?)
+            .collect()
     }
 
     /// Time of a contact: in the middle of its frame gap, or where the draw puts it.
@@ -189,7 +211,8 @@ impl Work<'_> {
         self.survey.posterior.place(&corner_address(&self.fence.id, corner)).is_some()
     }
 
-    fn take_off(&self, doubts: &mut Vec<StrideDoubt>) -> Option<EdgeDistance> {
+    /// Take-off with its draws, metres.
+    fn take_off(&self, doubts: &mut Vec<StrideDoubt>) -> Option<(EdgeDistance, Vec<f64>)> {
         let hinds = self.of_event(Event::TakeOff);
         if hinds.is_empty() {
             return None;
@@ -217,12 +240,14 @@ impl Work<'_> {
         if self.unseen(Event::TakeOff).any(|hoof| hoof.limb.is_hind()) {
             doubts.push(StrideDoubt::TakeOffHindUnseen { measured: nearest.limb });
         }
-        Some(EdgeDistance {
-            distance_m: self.estimate(|scene, _| distance(scene, nearest))?,
+        let draws = self.draws_of(|scene, _| distance(scene, nearest))?;
+        let take_off = EdgeDistance {
+            distance_m: Estimate::from_draws(distance(best, nearest)?, draws.clone())?,
             limb: nearest.limb,
             edge: FenceEdge::GroundLine,
             footfall: nearest.id.clone(),
-        })
+        };
+        Some((take_off, draws))
     }
 
     fn landing(&self, doubts: &mut Vec<StrideDoubt>) -> Option<EdgeDistance> {

@@ -5,13 +5,27 @@ use nalgebra::{DMatrix, DVector};
 use super::approach::Work;
 use super::chance::Chance;
 use super::outcome::{Levelness, StrideRow};
+use super::pace_changes::{PACE_TOLERANCE, PaceChanges};
 use super::scene_draw::SceneDraw;
 use super::series::draw_true_lengths;
 use crate::marks::Footfall;
 use crate::quantity::{Estimate, Metres, MetresPerSecond, StridesPerMinute, seeded};
 
+/// Levelness with the draws behind it, and what is counted on the same draws.
+pub(super) struct Evenness {
+    pub levelness: Levelness,
+    pub pace_changes: PaceChanges,
+    /// Metres.
+    pub mean_draws: Vec<f64>,
+    /// Metres.
+    pub range_draws: Vec<f64>,
+    /// Per cent.
+    pub variation_draws: Vec<f64>,
+}
+
 impl Work<'_> {
-    pub(super) fn levelness(&self, strides: &[StrideRow]) -> Option<Levelness> {
+    /// `None` for fewer than three strides with a length.
+    pub(super) fn evenness(&self, strides: &[StrideRow]) -> Option<Evenness> {
         let rows: Vec<(i32, (&Footfall, &Footfall))> = strides
             .iter()
             .filter(|row| row.length_m.is_some())
@@ -29,23 +43,27 @@ impl Work<'_> {
         };
         let count = rows.len() as f64;
         let spread_behind = self.true_spread(&lengths)?;
-        Some(Levelness {
-            range_m: Estimate::from_draws(
-                spread_behind.range,
-                spread_behind.draws.iter().map(|s| s.range).collect(),
-            )?,
+        let range_draws: Vec<f64> = spread_behind.draws.iter().map(|s| s.range).collect();
+        let variation_draws: Vec<f64> =
+            spread_behind.draws.iter().map(|s| s.variation_percent).collect();
+        let mean = |scene: SceneDraw<'_>, _: Option<&Chance>| Some(spread(scene)?.mean);
+        let mean_draws = self.draws_of(mean)?;
+        let levelness = Levelness {
+            range_m: Estimate::from_draws(spread_behind.range, range_draws.clone())?,
             variation_percent: Estimate::from_draws(
                 spread_behind.variation_percent,
-                spread_behind.draws.iter().map(|s| s.variation_percent).collect(),
+                variation_draws.clone(),
             )?,
             trend_m_per_stride: self.estimate::<Metres>(|scene, _| Some(spread(scene)?.trend))?,
-            mean_m: self.estimate::<Metres>(|scene, _| Some(spread(scene)?.mean))?,
+            mean_m: Estimate::from_draws(mean(self.best(), None)?, mean_draws.clone())?,
             mean_speed_m_per_s: self.estimate::<MetresPerSecond>(|scene, late| {
                 Some(count * spread(scene)?.mean / time(late)?)
             })?,
             mean_tempo_strides_per_min: self
                 .estimate::<StridesPerMinute>(|_, late| Some(60.0 * count / time(late)?))?,
-        })
+        };
+        let pace_changes = spread_behind.pace_changes;
+        Some(Evenness { levelness, pace_changes, mean_draws, range_draws, variation_draws })
     }
 
     /// The spread of the true lengths behind the measured ones.
@@ -81,7 +99,11 @@ impl Work<'_> {
                 )
             })
             .collect();
+        // Columns lie one after the other in memory.
+        let pace_changes =
+            PaceChanges::counted(truths.as_slice().chunks_exact(best.len()), PACE_TOLERANCE)?;
         Some(TrueSpread {
+            pace_changes,
             range: share * measured_spread.range,
             variation_percent: share * measured_spread.variation_percent,
             draws: draws?,
@@ -97,6 +119,7 @@ struct TrueSpread {
     variation_percent: f64,
     /// Draws of the spread.
     draws: Vec<Spread>,
+    pace_changes: PaceChanges,
 }
 
 /// Part of the measured standard deviation of a series that its errors leave: the errors' mean

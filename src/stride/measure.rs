@@ -1,6 +1,7 @@
 //! From a surveyed scene to the table of strides.
 
 use super::approach::measure_approach;
+use super::approach_draws::ApproachDraws;
 use super::chance::Chance;
 use super::outcome::Measurement;
 use crate::marks::{BaseCorner, MarkAddress, MarksFile};
@@ -71,13 +72,30 @@ pub fn measure(file: &MarksFile, draws: Draws) -> Result<(Survey, Measurement), 
     Ok((survey, measurement))
 }
 
+/// Surveys the marks and measures every approach; beside the numbers their draws, an entry an
+/// approach in the same order.
+pub fn measure_with_draws(
+    file: &MarksFile,
+    draws: Draws,
+) -> Result<(Measurement, Vec<ApproachDraws>), MeasureError> {
+    surveyed_with_draws(file, &survey(file)?, draws)
+}
+
 /// Measures every approach of a surveyed scene.
 pub fn measure_surveyed(
     file: &MarksFile,
     survey: &Survey,
     draws: Draws,
 ) -> Result<Measurement, MeasureError> {
-    let mut approaches = Vec::new();
+    surveyed_with_draws(file, survey, draws).map(|(measurement, _)| measurement)
+}
+
+fn surveyed_with_draws(
+    file: &MarksFile,
+    survey: &Survey,
+    draws: Draws,
+) -> Result<(Measurement, Vec<ApproachDraws>), MeasureError> {
+    let (mut approaches, mut all_draws) = (Vec::new(), Vec::new());
     for (index, approach) in file.approaches.iter().enumerate() {
         let fence = file.fence(&approach.fence).ok_or_else(|| MeasureError::NoFence {
             approach: approach.id.clone(),
@@ -99,20 +117,16 @@ pub fn measure_surveyed(
         let places = survey.posterior.draws(&wanted, draws.count, seed)?;
         let mut random = seeded(seed ^ 0x7469_6d65);
         let chances = Chance::draws(draws.count, approach.footfalls.len(), &mut random);
-        approaches.push(measure_approach(
-            file,
-            survey,
-            approach,
-            fence,
-            &places,
-            &chances,
-            seed ^ 0x6c65_6e67,
-        )?);
+        let (measured, its_draws) =
+            measure_approach(file, survey, approach, fence, &places, &chances, seed ^ 0x6c65_6e67)?;
+        approaches.push(measured);
+        all_draws.push(its_draws);
     }
-    Ok(Measurement {
+    let measurement = Measurement {
         suspects: survey.suspects.clone(),
         residuals: survey.residuals.clone(),
         doubts: survey.doubts.clone(),
         approaches,
-    })
+    };
+    Ok((measurement, all_draws))
 }

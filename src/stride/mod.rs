@@ -5,6 +5,7 @@
 //! camera error are treated as sharing it.
 
 mod approach;
+mod approach_draws;
 mod chance;
 mod contacts;
 mod doubt;
@@ -12,13 +13,16 @@ mod fence_line;
 mod levelness;
 mod measure;
 mod outcome;
+mod pace_changes;
 mod plausible;
 mod scene_draw;
 mod series;
 
+pub use approach_draws::ApproachDraws;
 pub use doubt::StrideDoubt;
-pub use measure::{Draws, MeasureError, measure, measure_surveyed};
+pub use measure::{Draws, MeasureError, measure, measure_surveyed, measure_with_draws};
 pub use outcome::{
     ApproachMeasurement, EdgeDistance, FenceEdge, Levelness, Measurement, PlacedFence,
     PlacedFootfall, StrideRow, TrackAtFence,
 };
+pub use pace_changes::{PACE_TOLERANCE, PaceChanges};

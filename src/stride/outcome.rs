@@ -4,6 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::doubt::StrideDoubt;
+use super::pace_changes::PaceChanges;
 use crate::marks::{Event, Limb};
 use crate::quantity::{
     Degrees, Estimate, FrameNumber, Metres, MetresPerSecond, Percent, Seconds, StridesPerMinute,
@@ -41,6 +42,8 @@ pub struct ApproachMeasurement {
     pub landing: Option<EdgeDistance>,
     /// How even the strides were; needs three.
     pub levelness: Option<Levelness>,
+    /// How often the pace changed; needs three strides, too.
+    pub pace_changes: Option<PaceChanges>,
     /// Where and how the track meets the fence.
     pub track: Option<TrackAtFence>,
     /// Every footfall with its place, in the order of time.

@@ -18,6 +18,7 @@ mod names_off;
 mod said;
 mod strides_page;
 mod unit_word;
+mod weeks_csv;
 mod wording;
 mod workbook;
 
@@ -29,5 +30,6 @@ pub use error::TablesError;
 pub use input::TablesInput;
 pub use json::{MeasuredJson, measured_schema};
 pub use names_off::without_names;
+pub use weeks_csv::weeks_csv;
 pub use wording::{edge_words, suspect_sentence};
 pub use workbook::workbook;

@@ -62,6 +62,8 @@ mod real_run;
 mod store;
 /// Approaches whose numbers are worked out by hand.
 mod stride_by_hand;
+/// The same fence week after week.
+mod weeks;
 
 // The footage folder: opening, reading, awkward files, and agreement with another program.
 mod footage_awkward;

@@ -1,0 +1,178 @@
+//! What `weeks` compares: every marks file of a folder measured, or taken from what was measured
+//! before.
+
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
+
+use indicatif::{ProgressBar, ProgressStyle};
+use rayon::prelude::*;
+use serde::Serialize;
+
+use super::Failure;
+use crate::marks::MarksFile;
+use crate::store::{MeasuredCache, marks_bytes, marks_files_in, marks_of_bytes};
+use crate::stride::{Draws, measure_with_draws};
+use crate::weeks::{NamesFound, Wanted, WeeksEntry};
+
+/// What a folder holds.
+pub(super) struct Gathered {
+    /// The wanted approaches, in the order of files.
+    pub entries: Vec<WeeksEntry>,
+    /// Names of everything, wanted or not.
+    pub names: NamesFound,
+    /// Files that could not be used, in the order of files.
+    pub skipped: Vec<Skipped>,
+    /// How many marks files were looked at.
+    pub files: usize,
+}
+
+/// A file that could not be used.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub(super) struct Skipped {
+    /// Its name, from the folder that was looked through.
+    pub file: String,
+    /// Why.
+    pub why: String,
+}
+
+/// One file.
+struct Looked {
+    hash: String,
+    found: Result<Found, String>,
+}
+
+/// Fence, horse and rider of each approach, and the wanted ones measured.
+struct Found {
+    names: Vec<[String; 3]>,
+    entries: Vec<WeeksEntry>,
+}
+
+/// Looks through the folder. The marks files are read and nothing else is touched.
+pub(super) fn gather(folder: &Path, wanted: &Wanted) -> Result<Gathered, Failure> {
+    let paths = marks_files_in(folder)?;
+    if paths.is_empty() {
+        return Err(Failure::new(format!(
+            "cannot compare: there is no marks file in `{}` (files called NAME.marks.json needed)",
+            folder.display()
+        ))
+        .hint("`groundline begin CLIP` makes one for a clip"));
+    }
+    let draws = Draws::default();
+    let settings = format!("{} draws from {}", draws.count, draws.seed);
+    let cache = MeasuredCache::of_this_program(&settings);
+    let bar = progress_bar(paths.len())?;
+    let looked: Vec<Looked> = paths
+        .par_iter()
+        .map(|path| {
+            let looked = look_at(path, wanted, draws, cache.as_ref());
+            bar.inc(1);
+            looked
+        })
+        .collect();
+    bar.finish_and_clear();
+    Ok(gathered(folder, &paths, looked))
+}
+
+/// On the terminal only; what is piped stays clean.
+fn progress_bar(files: usize) -> Result<ProgressBar, Failure> {
+    let style = ProgressStyle::with_template("measuring {bar:30} {pos} of {len} marks files")
+        .map_err(Failure::new)?;
+    Ok(ProgressBar::new(files as u64).with_style(style))
+}
+
+fn look_at(path: &Path, wanted: &Wanted, draws: Draws, cache: Option<&MeasuredCache>) -> Looked {
+    let bytes = match marks_bytes(path) {
+        Ok(bytes) => bytes,
+        Err(error) => return Looked { hash: String::new(), found: Err(error.to_string()) },
+    };
+    let hash = blake3::hash(&bytes).to_hex().to_string();
+    let known = cache.and_then(|cache| cache.get::<Vec<WeeksEntry>>(&hash));
+    let found = match known {
+        Some(entries) => Ok(wanted_of(entries, wanted)),
+        None => measured(path, &bytes, wanted, draws).map(|(found, all)| {
+            if let (Some(cache), Some(all)) = (cache, all) {
+                // What could not be kept is measured again next time.
+                cache.put(&hash, &all);
+            }
+            found
+        }),
+    };
+    Looked { hash, found }
+}
+
+fn wanted_of(entries: Vec<WeeksEntry>, wanted: &Wanted) -> Found {
+    let names = |entry: &WeeksEntry| {
+        let one = &entry.approach;
+        [one.fence.clone(), one.horse.clone(), one.rider.clone()]
+    };
+    let names: Vec<[String; 3]> = entries.iter().map(names).collect();
+    let mut entries = entries;
+    let holds = |entry: &WeeksEntry| {
+        let one = &entry.approach;
+        wanted.holds(&one.fence, &one.horse, &one.rider)
+    };
+    entries.retain(holds);
+    Found { names, entries }
+}
+
+/// The wanted approaches, and all of them where they were measured.
+type Measured = (Found, Option<Vec<WeeksEntry>>);
+
+fn measured(path: &Path, bytes: &[u8], wanted: &Wanted, draws: Draws) -> Result<Measured, String> {
+    let file = marks_of_bytes(path, bytes).map_err(|error| error.to_string())?;
+    let names = names_of(&file);
+    if names.is_empty() {
+        return Err(format!(
+            "cannot measure `{}`: the marks file holds no approach",
+            path.display()
+        ));
+    }
+    if !names.iter().any(|[fence, horse, rider]| wanted.holds(fence, horse, rider)) {
+        return Ok((Found { names, entries: Vec::new() }, None));
+    }
+    let (measurement, all_draws) = measure_with_draws(&file, draws)
+        .map_err(|error| format!("cannot measure `{}`: {error}", path.display()))?;
+    let entries = WeeksEntry::of_round(&file, &measurement, all_draws);
+    Ok((wanted_of(entries.clone(), wanted), Some(entries)))
+}
+
+fn names_of(file: &MarksFile) -> Vec<[String; 3]> {
+    let approaches = file.approaches.iter().map(|approach| {
+        let name = file.fence(&approach.fence).map(|fence| fence.name.trim());
+        let fence = name.filter(|name| !name.is_empty()).unwrap_or(&approach.fence);
+        [fence, file.round.horse.trim(), file.round.rider.trim()].map(str::to_owned)
+    });
+    approaches.collect()
+}
+
+/// Joins what was found. Of files with the same bytes the first counts: a copy is no second round.
+fn gathered(folder: &Path, paths: &[PathBuf], looked: Vec<Looked>) -> Gathered {
+    let mut gathered = Gathered {
+        entries: Vec::new(),
+        names: NamesFound::default(),
+        skipped: Vec::new(),
+        files: paths.len(),
+    };
+    let mut seen: BTreeMap<String, String> = BTreeMap::new();
+    for (path, looked) in paths.iter().zip(looked) {
+        let file = path.strip_prefix(folder).unwrap_or(path).display().to_string();
+        let found = looked.found.and_then(|found| match seen.get(&looked.hash) {
+            Some(same) => Err(format!("cannot count `{file}`: it is a copy of `{same}`")),
+            None => Ok(found),
+        });
+        match found {
+            Err(why) => gathered.skipped.push(Skipped { file, why }),
+            Ok(found) => {
+                for [fence, horse, rider] in &found.names {
+                    gathered.names.add(fence, horse, rider);
+                }
+                gathered.entries.extend(found.entries.into_iter().map(|mut entry| {
+                    entry.approach.file.clone_from(&file);
+                    entry
+                }));
+                seen.insert(looked.hash, file);
+            }
+        }
+    }
+    gathered
+}

@@ -1,0 +1,134 @@
+//! Changes of pace: how often the strides turned from growing to shrinking or back.
+//!
+//! Small wavering is no change: a turn counts once the length has gone back from its last extreme
+//! by more than a tolerance (hysteresis). The count is made on every draw of the true lengths, so
+//! that the marking error, which makes a series waver too, is not counted as the horse's.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use crate::quantity::{Percent, Unit};
+
+/// Going back by this share of the mean stride is a change when the coach has set nothing else,
+/// per cent. A setting, no published limit: a trained horse's canter varies by about 2 %.
+pub const PACE_TOLERANCE: f64 = 5.0;
+
+/// How often the pace changed in an approach. Easing alone is no change, nor is building alone;
+/// easing and then pushing is one.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct PaceChanges {
+    /// The most probable number of changes; of two as probable the smaller.
+    pub count: usize,
+    /// Its probability, 0 to 1.
+    pub probability: f64,
+    /// Probability of each number of changes, from none on; they add up to 1.
+    pub probabilities: Vec<f64>,
+    /// How far the length must go back to count, as a share of the mean stride.
+    pub tolerance_percent: Percent,
+}
+
+impl PaceChanges {
+    /// Counts on every draw; a draw is the lengths in the order ridden, metres. `None` without a
+    /// draw.
+    pub(super) fn counted<'a>(
+        draws: impl Iterator<Item = &'a [f64]>,
+        tolerance_percent: f64,
+    ) -> Option<Self> {
+        let mut counts: Vec<usize> = Vec::new();
+        for lengths in draws {
+            let turns = turns(lengths, tolerance_percent);
+            if counts.len() <= turns {
+                counts.resize(turns + 1, 0);
+            }
+            counts[turns] += 1;
+        }
+        let total = counts.iter().sum::<usize>();
+        let probabilities: Vec<f64> =
+            counts.iter().map(|count| *count as f64 / total as f64).collect();
+        let most = counts.iter().max()?;
+        let count = counts.iter().position(|count| count == most)?;
+        Some(Self {
+            count,
+            probability: probabilities[count],
+            probabilities,
+            tolerance_percent: Percent::new(tolerance_percent),
+        })
+    }
+}
+
+/// Turning points of a series after a hysteresis of `tolerance_percent` of its mean.
+fn turns(lengths: &[f64], tolerance_percent: f64) -> usize {
+    let Some(&first) = lengths.first() else { return 0 };
+    let mean = lengths.iter().sum::<f64>() / lengths.len() as f64;
+    let back = tolerance_percent / 100.0 * mean;
+    let (mut least, mut most) = (first, first);
+    // Before the series has left its beginning by more than the tolerance it goes neither way.
+    let mut growing: Option<bool> = None;
+    let mut count = 0;
+    for &length in lengths {
+        least = least.min(length);
+        most = most.max(length);
+        let grows = length - least > back;
+        let shrinks = most - length > back;
+        match growing {
+            None if grows => growing = Some(true),
+            None if shrinks => growing = Some(false),
+            Some(true) if shrinks => {
+                (growing, least) = (Some(false), length);
+                count += 1;
+            }
+            Some(false) if grows => {
+                (growing, most) = (Some(true), length);
+                count += 1;
+            }
+            _ => {}
+        }
+    }
+    count
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn turns_are_those_counted_by_hand() {
+        // The tolerance is 5 % of the mean, 0.16 to 0.18 m in all of these.
+        let series: [(&[f64], usize); 9] = [
+            (&[3.47, 3.52, 3.50, 3.46, 3.53, 3.50], 0),
+            (&[3.10, 3.20, 3.30, 3.40, 3.48, 3.56], 0),
+            (&[3.50, 3.42, 3.36, 3.28, 3.22, 3.15], 0),
+            // Down to 2.95, up to 3.80, down: two.
+            (&[3.50, 3.30, 3.05, 2.95, 3.35, 3.80, 2.45], 2),
+            (&[3.60, 3.30, 3.60], 1),
+            // A waver of 0.10 m on the way up is none; the fall at its end is one.
+            (&[3.10, 3.30, 3.20, 3.50, 3.40, 3.70, 3.40], 1),
+            (&[3.0, 3.5, 3.0, 3.5, 3.0], 3),
+            // Each step is within the tolerance, the way back from the top in all is not.
+            (&[3.20, 3.50, 3.42, 3.34, 3.26], 1),
+            (&[3.50], 0),
+        ];
+        for (lengths, expected) in series {
+            assert_eq!(turns(lengths, PACE_TOLERANCE), expected, "{lengths:?}");
+            let backwards: Vec<f64> = lengths.iter().rev().copied().collect();
+            assert_eq!(turns(&backwards, PACE_TOLERANCE), expected, "{backwards:?}");
+        }
+        assert_eq!(turns(&[], PACE_TOLERANCE), 0);
+    }
+
+    #[test]
+    fn the_tolerance_is_a_share_of_the_mean() {
+        let lengths = [3.60, 3.40, 3.60];
+        assert_eq!((turns(&lengths, 5.0), turns(&lengths, 6.0)), (1, 0));
+    }
+
+    #[test]
+    fn the_most_probable_count_has_its_probability() {
+        let draws: [&[f64]; 4] =
+            [&[3.6, 3.3, 3.6], &[3.6, 3.5, 3.6], &[3.6, 3.2, 3.6], &[3.5, 3.0, 3.5]];
+        let changes = PaceChanges::counted(draws.into_iter(), 5.0).unwrap();
+        assert_eq!((changes.count, changes.probability), (1, 0.75));
+        assert_eq!(changes.probabilities, [0.25, 0.75]);
+        assert_eq!(PaceChanges::counted(std::iter::empty(), 5.0), None);
+    }
+}

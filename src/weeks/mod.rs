@@ -1,0 +1,24 @@
+//! The same fence, week after week: approaches of many rounds, grouped by fence, in the order of
+//! their dates, the last compared with the first.
+//!
+//! Invariant: no file, no clock, no guess. Fences are the same when they are called the same;
+//! whatever else would have to be guessed is a [`WeeksDoubt`].
+
+mod dated_approach;
+mod doubt;
+mod fence_weeks;
+mod last_against_first;
+mod names;
+mod stride_overlay;
+mod wording;
+
+#[cfg(test)]
+pub(crate) mod sample;
+
+pub use dated_approach::{ComparedDraws, DatedApproach, NumberedStride, WeeksEntry};
+pub use doubt::WeeksDoubt;
+pub use fence_weeks::{FenceWeeks, by_fence, leave_names_off};
+pub use last_against_first::{Change, LastAgainstFirst};
+pub use names::{NamesFound, Wanted};
+pub use stride_overlay::{MIDDLE_HALF_FROM, StrideOverlay};
+pub use wording::{ChangeWords, change_words, grouped_doubts, pace_changes_words};
