@@ -62,6 +62,9 @@ pub enum Detail {
     Strip,
     /// For frames joined into one, which say lengths below: prints, poles and fence only.
     Joined,
+    /// For a frame of the reel, whose words stand below it: no caption, no scale bar, and labels
+    /// where they will still be on the last frame, so that none of them moves.
+    Reel,
 }
 
 /// The moment a frame shows.
@@ -134,7 +137,7 @@ pub fn still(input: &StillInput) -> Result<Still, StillError> {
         (_, None) => f64::INFINITY,
     };
     let sizes = match input.detail {
-        Detail::Full | Detail::Joined => PictureSizes::of(input.picture),
+        Detail::Full | Detail::Joined | Detail::Reel => PictureSizes::of(input.picture),
         Detail::Strip => PictureSizes::small_print(input.picture),
     };
     let sizes = match input.detail {
@@ -142,26 +145,35 @@ pub fn still(input: &StillInput) -> Result<Still, StillError> {
         Detail::Joined => {
             PictureSizes { print: (0.55 * sizes.print.0, 0.7 * sizes.print.1), ..sizes }
         }
-        Detail::Full | Detail::Strip => sizes,
+        Detail::Full | Detail::Strip | Detail::Reel => sizes,
     };
     let view = View { camera: input.camera, picture: input.picture, sizes };
-    let prints: Vec<SeenPrint> = prints_until(&view, input.approach, input.suspects, until)
+    // What labels go by: on the reel all that will come, else what has happened.
+    let reel = input.detail == Detail::Reel;
+    let settled = if reel { f64::INFINITY } else { until };
+    let all_prints: Vec<SeenPrint> = prints_until(&view, input.approach, input.suspects, settled)
         .into_iter()
         .filter(|print| view.frame().grown(sizes.margin).holds(print.place.middle))
         .collect();
     let spans = match input.detail {
         Detail::Joined => Vec::new(),
-        Detail::Full | Detail::Strip => spans_until(input, &view, until),
+        Detail::Full | Detail::Strip | Detail::Reel => spans_until(input, &view, settled),
     };
     let full = input.detail == Detail::Full;
     let caption = Caption::of(input, &view, now, until).filter(|_| full);
 
-    let mut surroundings = surroundings(input, &view, &prints, &spans, caption.as_ref());
+    let mut surroundings = surroundings(input, &view, &all_prints, &spans, caption.as_ref());
+    let has_happened = |print: &SeenPrint| print.footfall.time_s <= until + 1e-9;
+    let prints: Vec<SeenPrint> = all_prints.into_iter().filter(has_happened).collect();
     surroundings.avoid = bodies_on(&view, input, now, until);
     surroundings.keep_clear.extend(now.and_then(|now| contact_area(&prints, now, &sizes)));
-    let labels = choose_labels(input.detail, &spans, &sizes);
+    let mut labels = choose_labels(input.detail, &spans, &sizes);
     let wanted: Vec<Wanted> = labels.iter().map(|(_, wanted)| *wanted).collect();
-    let placed = place(&wanted, &surroundings);
+    let mut placed = place(&wanted, &surroundings);
+    let drawn = |span: &Span| span.ended_s <= until + 1e-9;
+    let mut kept = labels.iter().map(|(span, _)| drawn(span));
+    placed.retain(|_| kept.next().unwrap_or(false));
+    labels.retain(|(span, _)| drawn(span));
     // The scale bar takes what ground the labels leave.
     surroundings.keep_clear.extend(placed.iter().flatten().map(|placed| placed.area));
     surroundings.lines.extend(placed.iter().flatten().filter_map(|placed| placed.leader));
@@ -185,11 +197,11 @@ pub fn still(input: &StillInput) -> Result<Still, StillError> {
     let measured = measured_hooves(input.approach);
     let (on_top, below): (Vec<&SeenPrint>, Vec<&SeenPrint>) =
         prints.iter().partition(|print| measured.contains(&print.footfall.footfall.as_str()));
-    for span in spans.iter().filter(|span| !span.at_fence) {
+    for span in spans.iter().filter(|span| !span.at_fence && drawn(span)) {
         draw_span(&mut svg, span, &sizes, &input.theme);
     }
     draw_prints(&mut svg, below, now, &sizes, input);
-    for span in spans.iter().filter(|span| span.at_fence) {
+    for span in spans.iter().filter(|span| span.at_fence && drawn(span)) {
         draw_span(&mut svg, span, &sizes, &input.theme);
     }
     draw_prints(&mut svg, on_top, now, &sizes, input);
@@ -225,7 +237,9 @@ fn bodies_on(
     now: Option<&PlacedFootfall>,
     until: f64,
 ) -> Vec<Vec<Spot>> {
-    let horse = bodies::horse(view, input.approach, now, until);
+    // On the reel the horse comes past every label; what moves cannot be kept off.
+    let settled = input.detail == Detail::Reel;
+    let horse = (!settled).then(|| bodies::horse(view, input.approach, now, until)).flatten();
     let both = horse.into_iter().chain(bodies::fence(view, input.approach));
     both.chain(input.bodies.iter().cloned())
         .filter(|outline| covers(&view.frame(), outline))
