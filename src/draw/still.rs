@@ -63,8 +63,9 @@ pub enum Detail {
     /// For frames joined into one, which say lengths below: prints, poles and fence only.
     Joined,
     /// For a frame of the reel, whose words stand below it: no caption, no scale bar, and labels
-    /// where they will still be on the last frame, so that none of them moves.
-    Reel,
+    /// where they will still be on the last frame, so that none of them moves. Type and lines are
+    /// as large as on the whole canvas of that size.
+    Reel(PictureSize),
 }
 
 /// The moment a frame shows.
@@ -137,7 +138,8 @@ pub fn still(input: &StillInput) -> Result<Still, StillError> {
         (_, None) => f64::INFINITY,
     };
     let sizes = match input.detail {
-        Detail::Full | Detail::Joined | Detail::Reel => PictureSizes::of(input.picture),
+        Detail::Full | Detail::Joined => PictureSizes::of(input.picture),
+        Detail::Reel(canvas) => PictureSizes::of(canvas),
         Detail::Strip => PictureSizes::small_print(input.picture),
     };
     let sizes = match input.detail {
@@ -145,11 +147,11 @@ pub fn still(input: &StillInput) -> Result<Still, StillError> {
         Detail::Joined => {
             PictureSizes { print: (0.55 * sizes.print.0, 0.7 * sizes.print.1), ..sizes }
         }
-        Detail::Full | Detail::Strip | Detail::Reel => sizes,
+        Detail::Full | Detail::Strip | Detail::Reel(_) => sizes,
     };
     let view = View { camera: input.camera, picture: input.picture, sizes };
     // What labels go by: on the reel all that will come, else what has happened.
-    let reel = input.detail == Detail::Reel;
+    let reel = matches!(input.detail, Detail::Reel(_));
     let settled = if reel { f64::INFINITY } else { until };
     let all_prints: Vec<SeenPrint> = prints_until(&view, input.approach, input.suspects, settled)
         .into_iter()
@@ -157,7 +159,7 @@ pub fn still(input: &StillInput) -> Result<Still, StillError> {
         .collect();
     let spans = match input.detail {
         Detail::Joined => Vec::new(),
-        Detail::Full | Detail::Strip | Detail::Reel => spans_until(input, &view, settled),
+        Detail::Full | Detail::Strip | Detail::Reel(_) => spans_until(input, &view, settled),
     };
     let full = input.detail == Detail::Full;
     let caption = Caption::of(input, &view, now, until).filter(|_| full);
@@ -237,10 +239,15 @@ fn bodies_on(
     now: Option<&PlacedFootfall>,
     until: f64,
 ) -> Vec<Vec<Spot>> {
-    // On the reel the horse comes past every label; what moves cannot be kept off.
-    let settled = input.detail == Detail::Reel;
-    let horse = (!settled).then(|| bodies::horse(view, input.approach, now, until)).flatten();
-    let both = horse.into_iter().chain(bodies::fence(view, input.approach));
+    // On the reel the horse comes past every label: they keep off it wherever it touches down.
+    let horses: Vec<Vec<Spot>> = match input.detail {
+        Detail::Reel(_) => {
+            let each = input.approach.footfalls.iter();
+            each.filter_map(|f| bodies::horse(view, input.approach, Some(f), f.time_s)).collect()
+        }
+        _ => bodies::horse(view, input.approach, now, until).into_iter().collect(),
+    };
+    let both = horses.into_iter().chain(bodies::fence(view, input.approach));
     both.chain(input.bodies.iter().cloned())
         .filter(|outline| covers(&view.frame(), outline))
         .collect()

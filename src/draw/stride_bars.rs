@@ -122,7 +122,9 @@ pub(super) fn draw_bars(
             &Paint::stroke(theme.line, 0.05 * text).dashed(0.3 * text, 0.3 * text),
         );
     }
-    let (ticks, step) = round_ticks(0.0, units.from_metres(longest), 4.0);
+    // Low bars have room for few numbers beside them.
+    let wanted = (area.height() / (1.8 * text)).clamp(1.0, 4.0);
+    let (ticks, step) = round_ticks(0.0, units.from_metres(longest), wanted);
     for tick in ticks {
         let at = y(tick / units.from_metres(1.0));
         axis.draw_rule(svg, at, &Paint::stroke(theme.line, 0.04 * text).faint(0.45));

@@ -6,14 +6,12 @@ use std::process::{Command, Stdio};
 use std::time::{Duration, Instant};
 
 use groundline::arena::{Clicking, Scene, Truth, marks};
-use groundline::draw::{
-    CAMERA_GAP_S, PrintPlace, ReelPart, ReelSlot, camera_at, canvas_size, reel_layout,
-};
+use groundline::draw::{CAMERA_GAP_S, ReelPart, ReelSlot, camera_at, canvas_size, reel_layout};
+use groundline::footage::Clip;
 use groundline::footage::write::{ClipWriter, WriteOptions};
-use groundline::footage::{Clip, OpenOptions};
 use groundline::marks::{MarkedFrame, MarksFile};
 use groundline::quantity::time::{FrameNumber, TimeBase};
-use groundline::scene::{Camera, FramePoint, PictureSize};
+use groundline::scene::{Camera, FramePoint, GroundPoint, PictureSize};
 use groundline::store::{hash_of_file, load, save};
 use groundline::stride::{ApproachMeasurement, Draws, measure};
 use image::{Rgb, RgbImage};
@@ -32,7 +30,7 @@ const BAR_PX: u32 = 6;
 fn counted(number: u32) -> RgbImage {
     RgbImage::from_fn(SIZE.width, SIZE.height, |x, _| {
         let bit = x / BAR_PX;
-        let level = match number >> bit & 1 {
+        let level = match number >> bit.min(31) & 1 {
             _ if bit >= BITS => GREY,
             1 => 235,
             _ => 20,
@@ -181,6 +179,10 @@ fn each_frame_carries_its_own_overlay_at_its_own_time() {
         };
         let due = approach.footfalls.iter().filter(near).map(|f| f.frame.0).min().unwrap();
         let seen = |picture: &RgbImage| is_drawn_on(picture, &slot, on);
+        // Poles and the fence's base are drawn from the beginning.
+        if seen(&pictures[0]) {
+            continue;
+        }
         let appears = numbers.iter().zip(&pictures).find(|(_, picture)| seen(picture));
         assert_eq!(appears.map(|(number, _)| *number), Some(due), "{}", footfall.footfall);
         judged += 1;
@@ -290,7 +292,7 @@ fn only_pictures_are_left_of_the_source_and_a_browser_plays_them() {
     assert_eq!((&played["end"], &played["error"]), (&json!("ended"), &Value::Null), "{played}");
     assert_eq!((&played["width"], &played["height"]), (&json!(1280), &json!(720)));
     let clip = open(&output);
-    let seconds = clip.facts().duration_s.unwrap();
+    let seconds = clip.facts().duration_s;
     assert!((played["duration_s"].as_f64().unwrap() - seconds).abs() < 0.1, "{played} {seconds}");
 }
 
@@ -386,39 +388,40 @@ fn no_clip_is_written_over_and_the_ending_is_asked_for() {
     assert!(said.contains("the reel is made of this clip"), "{said}");
 }
 
-/// How far a drawn print lies off when the true cameras of two frames as far apart as is bridged
-/// are known and those between are guessed: pixels of a phone's picture, and as a share of a print.
+/// How far a drawn print lies off, metres on the ground, when the true cameras of two frames as far
+/// apart as is bridged are known and those between are guessed.
 #[test]
-fn between_marked_frames_of_a_hand_prints_stay_in_their_place() {
-    let mut worst: f64 = 0.0;
+fn between_marked_frames_of_a_hand_prints_stay_near_their_place() {
     let mut all: Vec<f64> = Vec::new();
     for seed in [11, 12, 13] {
         let scene = Scene::eased_then_pushed(seed).filmed_from_the_hand();
         let truth = Truth::of(&scene).unwrap();
-        let step = (CAMERA_GAP_S * scene.filming.frames_per_s).floor() as usize;
+        let rate = scene.filming.frames_per_s;
+        let step = (CAMERA_GAP_S * rate).floor() as usize;
         let known = truth.frames.iter().enumerate().step_by(step);
         let cameras = known.map(|(n, frame)| (FrameNumber(n as u32), frame.camera)).collect();
-        let rate = scene.filming.frames_per_s;
         let seconds = |frame: FrameNumber| Some(f64::from(frame.0) / rate);
         for contact in truth.contacts.iter().filter(|contact| contact.stride < 1) {
             let from = (contact.contact_s * rate) as usize;
-            for number in from..(from + 60).min(truth.frames.len() - step) {
-                let drawn = camera_at(&cameras, true, FrameNumber(number as u32), seconds).unwrap();
-                let at = contact.place.at_height(0.0);
-                let (Ok(drawn), Ok(exact)) =
-                    (drawn.project(at), truth.frames[number].camera.project(at))
-                else {
+            for (number, frame) in truth.frames.iter().enumerate().skip(from).take(60) {
+                let guessed = camera_at(&cameras, true, FrameNumber(number as u32), seconds);
+                // The last known camera may come a little before the last frame.
+                let Some(guessed) = guessed else { continue };
+                let seen = |camera: &Camera, along: f64| {
+                    let at = GroundPoint::new(contact.place.x + along, contact.place.y);
+                    camera.project(at.at_height(0.0)).ok()
+                };
+                let exact = seen(&frame.camera, 0.0);
+                let Some(exact) = exact.filter(|at| scene.filming.picture.holds(*at)) else {
                     continue;
                 };
-                if scene.filming.picture.holds(exact) {
-                    all.push(drawn.distance(exact));
-                    worst = worst.max(drawn.distance(exact));
-                }
+                let metre = seen(&frame.camera, 1.0).unwrap().distance(exact);
+                all.push(seen(&guessed, 0.0).unwrap().distance(exact) / metre);
             }
         }
     }
     all.sort_by(f64::total_cmp);
-    let (middle, most) = (all[all.len() / 2], all[all.len() * 95 / 100]);
-    println!("{middle:.1} px in the middle, {most:.1} px in 95 %, {worst:.1} px at worst");
-    assert!(most < 12.0, "{most}");
+    let [middle, most] = [0.5, 0.95].map(|share| all[(share * all.len() as f64) as usize]);
+    println!("{middle:.3} m in the middle, {most:.3} m in 95 % of {}", all.len());
+    assert!(middle > 0.0 && most < 0.16, "{middle} {most}");
 }

@@ -139,6 +139,7 @@ enum Ground {
 pub(super) struct Shown<'a> {
     pub chosen: &'a Chosen,
     pub slot: ReelSlot,
+    canvas: PictureSize,
     /// For each frame of the part, what lies on its ground.
     grounds: Vec<Ground>,
     /// For each frame, the band below it.
@@ -151,12 +152,12 @@ impl<'a> Shown<'a> {
         slot: ReelSlot,
         canvas: PictureSize,
     ) -> Result<Self, ReelError> {
-        let mut shown = Self { chosen, slot, grounds: Vec::new(), bands: Vec::new() };
+        let mut shown = Self { chosen, slot, canvas, grounds: Vec::new(), bands: Vec::new() };
         let approach = chosen.approach();
         let frames = chosen.clip_part.frames.iter();
         let untils: Vec<f64> = frames.map(|frame| until(approach, frame.number)).collect();
         shown.grounds = shown.all_grounds(&untils)?;
-        shown.bands = shown.all_bands(&untils, canvas)?;
+        shown.bands = shown.all_bands(&untils)?;
         Ok(shown)
     }
 
@@ -222,16 +223,12 @@ impl<'a> Shown<'a> {
             bodies: &[],
             units: self.chosen.style.units,
             theme: Theme::LIGHT,
-            detail: Detail::Reel,
+            detail: Detail::Reel(self.canvas),
         })?;
         Ok(Overlay::of(&svg, self.slot.size())?)
     }
 
-    fn all_bands(
-        &self,
-        untils: &[f64],
-        canvas: PictureSize,
-    ) -> Result<Vec<Arc<Overlay>>, ReelError> {
+    fn all_bands(&self, untils: &[f64]) -> Result<Vec<Arc<Overlay>>, ReelError> {
         let Chosen { round, style, clip_part, .. } = self.chosen;
         let approach = self.chosen.approach();
         let headline = headline(approach, style.units);
@@ -248,7 +245,7 @@ impl<'a> Shown<'a> {
                 units: style.units,
                 theme: Theme::LIGHT,
                 size: self.slot.band.1,
-                canvas,
+                canvas: self.canvas,
             };
             band(&input).svg
         };

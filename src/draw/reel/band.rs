@@ -10,7 +10,7 @@ use crate::draw::text_line::{TextLine, Weight, shortened, width_of};
 use crate::draw::theme::{PictureSizes, Theme};
 use crate::draw::tolerance::Band;
 use crate::marks::Round;
-use crate::quantity::LengthUnits;
+use crate::quantity::{LengthUnits, written_speed};
 use crate::scene::PictureSize;
 use crate::stride::ApproachMeasurement;
 use crate::survey::Suspect;
@@ -93,12 +93,25 @@ fn draw_words(svg: &mut Svg, input: &BandInput, area: &Area, sizes: &PictureSize
             add(svg, &happening, sizes.text, Weight::Bold, theme.ink);
         }
     }
+    if input.headline.is_none()
+        && let Some(speed) = speed(input)
+    {
+        add(svg, &speed, sizes.small, Weight::Regular, theme.muted);
+    }
     draw_metre(svg, input, area, sizes);
 }
 
-/// A bar as long as a metre at take-off, with its words after it.
+/// A bar as long as a metre at take-off, with its words after it; over it, where there is room,
+/// what the band in the chart is.
 fn draw_metre(svg: &mut Svg, input: &BandInput, area: &Area, sizes: &PictureSizes) {
     let BandInput { theme, metre_px, .. } = *input;
+    let shaded = Band::of(input.approach, None, input.units).map(|band| band.words);
+    if let Some(shaded) = shaded.filter(|_| area.height() > 7.5 * sizes.small) {
+        let shaded = shortened(&shaded, sizes.small, Weight::Regular, area.width());
+        let line = TextLine::new(shaded, sizes.small, Weight::Regular, theme.muted);
+        let at = Spot::new(area.left, area.bottom - 1.75 * sizes.small);
+        svg.text(&line, at, Anchor::Start);
+    }
     let word = TextLine::new("1 m at take-off", sizes.small, Weight::Regular, theme.ink);
     let Some(length) = metre_px else { return };
     let gap = 0.5 * sizes.small;
@@ -139,6 +152,8 @@ fn draw_chart(svg: &mut Svg, input: &BandInput, area: &Area, text: f64) {
         bottom: area.bottom - 1.5 * text,
     };
     let band = Band::of(approach, None, units);
+    let unit = TextLine::new(units.symbol(), text, Weight::Regular, theme.muted);
+    svg.text(&unit, Spot::new(left - 0.5 * text, place.top - 0.6 * text), Anchor::End);
     draw_bars(svg, &bars, &axis, &place, band.as_ref());
     axis.draw_numbers(svg, place.bottom, &theme);
     axis.draw_fence(svg, place.bottom, &theme);
@@ -159,6 +174,13 @@ fn happening(input: &BandInput) -> String {
         Some(row) => format!("Stride \u{2212}{}", row.number.unsigned_abs()),
         None => "Coming to the first stride measured".to_owned(),
     }
+}
+
+/// The speed of that stride.
+fn speed(input: &BandInput) -> Option<String> {
+    let row = input.approach.last_ended(input.until_s)?;
+    let speed = row.speed_m_per_s.as_ref()?;
+    Some(format!("speed {}", written_speed(speed, input.units)))
 }
 
 /// `text` in lines no wider than `room`, broken between words.

@@ -53,7 +53,7 @@ impl ReelSlot {
 /// Share of the canvas's height that bands take: of one approach, of two together, and of an
 /// upright canvas.
 const BAND_ONE: f64 = 0.26;
-const BAND_TWO: f64 = 0.32;
+const BAND_TWO: f64 = 0.38;
 const BAND_UPRIGHT: f64 = 0.27;
 /// Room below the lowest hoof for lines and labels, in sizes of the small type, and above the rider.
 const BELOW: f64 = 4.2;
