@@ -4,7 +4,7 @@
 use super::area::{Area, Spot};
 use super::bodies;
 use super::hoof_print::{PrintLines, Trust, draw_print, draw_print_in_contact};
-use super::placement::{Surroundings, Wanted, covers, place};
+use super::placement::{Placed, Surroundings, Wanted, covers, place};
 use super::seen::{SeenPrint, View, prints_until};
 use super::still_caption::Caption;
 use super::still_ground::{
@@ -172,6 +172,9 @@ pub fn still(input: &StillInput) -> Result<Still, StillError> {
     let mut labels = choose_labels(input.detail, &spans, &sizes);
     let wanted: Vec<Wanted> = labels.iter().map(|(_, wanted)| *wanted).collect();
     let mut placed = place(&wanted, &surroundings);
+    if reel {
+        drop_far_labels(&labels, &mut placed, &surroundings);
+    }
     let drawn = |span: &Span| span.ended_s <= until + 1e-9;
     let mut kept = labels.iter().map(|(span, _)| drawn(span));
     placed.retain(|_| kept.next().unwrap_or(false));
@@ -309,6 +312,25 @@ fn choose_labels<'a>(
         all.truncate(1);
     }
     all
+}
+
+/// On the reel every number stands in the band too: a label that found no place by its line, or none
+/// but over the horse, would hide more than it tells.
+fn drop_far_labels(
+    labels: &[(&Span, Wanted)],
+    placed: &mut [Option<Placed>],
+    around: &Surroundings,
+) {
+    for (found, (span, wanted)) in placed.iter_mut().zip(labels) {
+        let far = |placed: &Placed| {
+            let most = if span.at_fence { 3.0 * wanted.height } else { 0.0 };
+            placed.leader.is_some_and(|(from, to)| from.distance(to) > most)
+                || around.avoid.iter().any(|outline| covers(&placed.area, outline))
+        };
+        if found.as_ref().is_some_and(far) {
+            *found = None;
+        }
+    }
 }
 
 fn title(input: &StillInput) -> String {

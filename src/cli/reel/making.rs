@@ -61,7 +61,7 @@ pub(super) fn make(
     interrupt: &Interrupt,
 ) -> Result<Made, Failure> {
     let size = (canvas.width, canvas.height);
-    let options = WriteOptions::default();
+    let options = WriteOptions { threads: 0, ..WriteOptions::default() };
     let mut writer = ClipWriter::with_ticks(target, size, times.base, times.usual_gap, &options)?;
     let style = ProgressStyle::with_template("{bar:30} {pos} of {len} pictures, {eta} to go")
         .map_err(Failure::new)?;
