@@ -16,7 +16,7 @@ test: packages python
 	GROUNDLINE_PYTHON="$$(bash tests/outside/python-path)" $(CARGO) test
 
 bench: packages
-	$(CARGO) bench --profile dev --bench decode --bench sheet --bench pictures --bench weeks
+	$(CARGO) bench --profile dev --bench decode --bench sheet --bench pictures --bench weeks --bench reel
 
 # Minutes of work: the 420 scenes alone took four on two cores. Writes exports/accuracy.md and its pictures.
 bench-accuracy: packages python

@@ -63,6 +63,9 @@ pub enum Command {
     Sheet(SheetArgs),
     /// Compare the approaches of many rounds, fence by fence and week by week
     Weeks(WeeksArgs),
+    /// Make a clip of the approach: hoof prints as they land, stride bars building up, a halt at
+    /// take-off
+    Reel(ReelArgs),
     /// Make a schooling clip of known truth and run the whole job on it
     Demo(DemoArgs),
     /// Print the JSON Schema of marks files, of changes or of measured numbers
@@ -349,6 +352,43 @@ pub struct WeeksArgs {
     #[arg(long, value_name = "FILE")]
     pub csv: Option<PathBuf>,
     /// Leave rider, horse and file names off; in notes "the horse" and "the rider" stand for them
+    #[arg(long)]
+    pub no_names: bool,
+}
+
+/// How large a reel is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, clap::ValueEnum)]
+pub enum ReelSize {
+    /// 1920 × 1080, or 1080 × 1920 for an upright clip
+    #[value(name = "1080")]
+    Full,
+    /// 1280 × 720, or 720 × 1280
+    #[value(name = "720")]
+    Small,
+}
+
+/// Arguments of `reel`.
+#[derive(clap::Args, Debug)]
+pub struct ReelArgs {
+    /// The marks file, or two whose approaches are shown one above the other, aligned at take-off
+    #[arg(required = true, num_args = 1..=2)]
+    pub marks: Vec<PathBuf>,
+    /// The clip to make, .mp4
+    #[arg(long, short, value_name = "FILE.mp4")]
+    pub output: PathBuf,
+    /// How many times slower than the clip itself plays, 1 to 20
+    #[arg(long, value_name = "TIMES", default_value_t = 1, value_parser = clap::value_parser!(u32).range(1..=20))]
+    pub slow: u32,
+    /// Lines of the picture
+    #[arg(long, value_enum, default_value = "1080")]
+    pub size: ReelSize,
+    /// Which approach of a file that holds several [default: the first]; given twice, of each file
+    #[arg(long, value_name = "ID")]
+    pub approach: Vec<String>,
+    /// Metres or feet
+    #[arg(long, value_enum, default_value = "m")]
+    pub units: UnitsChoice,
+    /// Leave rider, horse, place and file names off; notes are the coach's own words and stay
     #[arg(long)]
     pub no_names: bool,
 }

@@ -27,6 +27,11 @@ impl Failure {
         Self { exit_code: 2, ..Self::new(message.into()) }
     }
 
+    /// Something that was stopped from the keyboard (exit code 130, as shells have it).
+    pub fn cancelled(message: impl Into<String>) -> Self {
+        Self { exit_code: 130, ..Self::new(message.into()) }
+    }
+
     /// The same, with something that can be done about it.
     pub fn hint(self, hint: impl Into<String>) -> Self {
         Self { hint: Some(hint.into()), ..self }

@@ -14,6 +14,7 @@ pub(super) enum FileKind {
     Pdf,
     Svg,
     Xlsx,
+    Mp4,
 }
 
 impl FileKind {
@@ -30,6 +31,7 @@ impl FileKind {
             "pdf" => Some(Self::Pdf),
             "svg" => Some(Self::Svg),
             "xlsx" => Some(Self::Xlsx),
+            "mp4" => Some(Self::Mp4),
             _ => None,
         };
         asked.filter(|kind| possible.contains(kind)).ok_or_else(|| {
@@ -50,6 +52,7 @@ impl FileKind {
             Self::Pdf => ".pdf",
             Self::Svg => ".svg",
             Self::Xlsx => ".xlsx",
+            Self::Mp4 => ".mp4",
         }
     }
 }

@@ -17,6 +17,7 @@ mod failure;
 mod file_kind;
 mod frame;
 mod frame_times;
+mod interrupt;
 mod look;
 mod mark;
 mod mark_cross;
@@ -25,6 +26,7 @@ mod measured_round;
 mod measured_table;
 mod pictures;
 mod plan;
+mod reel;
 mod rulers;
 mod schema;
 mod sheet;
@@ -54,6 +56,7 @@ pub fn run(args: Args, out: &mut dyn Write) -> Result<(), Failure> {
         Command::ApproachPicture(args) => approach_picture::run(args, out),
         Command::Sheet(args) => sheet::run(args, out),
         Command::Weeks(args) => weeks::run(args, out),
+        Command::Reel(args) => reel::run(args, out),
         Command::Demo(args) => demo::run(args, out),
         Command::Schema(args) => schema::run(args, out),
     }

@@ -26,6 +26,7 @@ fn bars_of(approach: &ApproachMeasurement) -> StrideBarsInput<'_> {
         width: 360.0,
         height: 220.0,
         text: 8.0,
+        until_s: None,
     }
 }
 

@@ -16,6 +16,7 @@ mod plan_labels;
 mod plan_legend;
 mod plan_map;
 mod raster;
+mod reel;
 mod seen;
 mod still;
 mod still_caption;
@@ -52,7 +53,11 @@ pub use footfall_chart::{FootfallChartInput, footfall_chart};
 pub use hoof_print::{PrintLines, PrintPlace, PrintShape, Trust, draw_print};
 pub use placement::{Placed, Surroundings, Wanted, place};
 pub use plan::{PlanInput, PlanParts, plan, plan_parts};
-pub use raster::{PictureFonts, RasterError, lay, lay_with, raster};
+pub use raster::{Overlay, PictureFonts, RasterError, lay, lay_with, raster};
+pub use reel::{
+    BandInput, CAMERA_GAP_S, ReelClip, ReelFrame, ReelMoment, ReelPart, ReelSlot, ReelTimes, band,
+    camera_at, canvas_size, paint_part, reel_layout, reel_times,
+};
 pub use seen::why_no_length;
 pub use still::{
     Detail, Moment, Names, RawMark, Still, StillError, StillInput, still, still_overlay,

@@ -87,14 +87,90 @@ pub fn lay_with(
         if through == 255 {
             continue;
         }
-        let mix = |over: u8, under: u8| {
-            let sum = u16::from(over) * 255 + u16::from(under) * through + 127;
-            (sum / 255).min(255) as u8
-        };
+        let mix = |over: u8, under: u8| mixed(over, under, through);
         let Rgb([r, g, b]) = *to;
         *to = Rgb([mix(from.red(), r), mix(from.green(), g), mix(from.blue(), b)]);
     }
     Ok(())
+}
+
+/// A drawing as pixels, kept to be laid on many pictures.
+#[derive(Clone, Debug)]
+pub struct Overlay {
+    size: (u32, u32),
+    runs: Vec<Run>,
+    /// Premultiplied, the runs one after the other.
+    pixels: Vec<[u8; 4]>,
+}
+
+/// Pixels of one row that follow one another and are not clear.
+#[derive(Clone, Copy, Debug)]
+struct Run {
+    x: u32,
+    y: u32,
+    length: u32,
+}
+
+impl Overlay {
+    /// `svg` stretched to `width` × `height` pixels, in the embedded fonts.
+    pub fn of(svg: &str, (width, height): (u32, u32)) -> Result<Self, RasterError> {
+        let tree = parse(svg, &PictureFonts::embedded())?;
+        let pixmap = render(&tree, width, height)?;
+        let (mut runs, mut pixels): (Vec<Run>, Vec<[u8; 4]>) = (Vec::new(), Vec::new());
+        let rows = pixmap.data().chunks_exact(width as usize * 4);
+        for (y, row) in (0..).zip(rows) {
+            let mut open = false;
+            for (x, pixel) in (0..).zip(row.chunks_exact(4)) {
+                let drawn = pixel[3] != 0;
+                match runs.last_mut() {
+                    Some(run) if drawn && open => run.length += 1,
+                    _ if drawn => runs.push(Run { x, y, length: 1 }),
+                    _ => {}
+                }
+                open = drawn;
+                if drawn {
+                    pixels.push([pixel[0], pixel[1], pixel[2], pixel[3]]);
+                }
+            }
+        }
+        Ok(Self { size: (width, height), runs, pixels })
+    }
+
+    /// Its width and height, pixels.
+    pub fn size(&self) -> (u32, u32) {
+        self.size
+    }
+
+    /// Lays it on `picture`, its left top corner at (`left`, `top`); what would lie outside is
+    /// left off.
+    pub fn lay_on(&self, picture: &mut RgbImage, (left, top): (u32, u32)) {
+        let (width, height) = picture.dimensions();
+        let mut from = 0;
+        for run in &self.runs {
+            let over = &self.pixels[from..from + run.length as usize];
+            from += run.length as usize;
+            let (x, y) = (left.saturating_add(run.x), top.saturating_add(run.y));
+            if x >= width || y >= height {
+                continue;
+            }
+            let length = run.length.min(width - x) as usize;
+            let start = (y as usize * width as usize + x as usize) * 3;
+            let under: &mut [u8] = picture;
+            let under = under[start..start + 3 * length].chunks_exact_mut(3);
+            for (to, over) in under.zip(over) {
+                let through = 255 - u16::from(over[3]);
+                for (to, over) in to.iter_mut().zip(over) {
+                    *to = mixed(*over, *to, through);
+                }
+            }
+        }
+    }
+}
+
+/// A premultiplied channel over another; `through` of 255 shows through.
+fn mixed(over: u8, under: u8, through: u16) -> u8 {
+    let sum = u16::from(over) * 255 + u16::from(under) * through + 127;
+    (sum / 255).min(255) as u8
 }
 
 fn parse(svg: &str, fonts: &PictureFonts) -> Result<usvg::Tree, RasterError> {

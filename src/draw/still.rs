@@ -4,7 +4,7 @@
 use super::area::{Area, Spot};
 use super::bodies;
 use super::hoof_print::{PrintLines, Trust, draw_print, draw_print_in_contact};
-use super::placement::{Surroundings, Wanted, covers, place};
+use super::placement::{Placed, Surroundings, Wanted, covers, place};
 use super::seen::{SeenPrint, View, prints_until};
 use super::still_caption::Caption;
 use super::still_ground::{
@@ -62,6 +62,10 @@ pub enum Detail {
     Strip,
     /// For frames joined into one, which say lengths below: prints, poles and fence only.
     Joined,
+    /// For a frame of the reel, whose words stand below it: no caption, no scale bar, and labels
+    /// where they will still be on the last frame, so that none of them moves. Type and lines are
+    /// as large as on the whole canvas of that size.
+    Reel(PictureSize),
 }
 
 /// The moment a frame shows.
@@ -135,6 +139,7 @@ pub fn still(input: &StillInput) -> Result<Still, StillError> {
     };
     let sizes = match input.detail {
         Detail::Full | Detail::Joined => PictureSizes::of(input.picture),
+        Detail::Reel(canvas) => PictureSizes::of(canvas),
         Detail::Strip => PictureSizes::small_print(input.picture),
     };
     let sizes = match input.detail {
@@ -142,26 +147,38 @@ pub fn still(input: &StillInput) -> Result<Still, StillError> {
         Detail::Joined => {
             PictureSizes { print: (0.55 * sizes.print.0, 0.7 * sizes.print.1), ..sizes }
         }
-        Detail::Full | Detail::Strip => sizes,
+        Detail::Full | Detail::Strip | Detail::Reel(_) => sizes,
     };
     let view = View { camera: input.camera, picture: input.picture, sizes };
-    let prints: Vec<SeenPrint> = prints_until(&view, input.approach, input.suspects, until)
+    // What labels go by: on the reel all that will come, else what has happened.
+    let reel = matches!(input.detail, Detail::Reel(_));
+    let settled = if reel { f64::INFINITY } else { until };
+    let all_prints: Vec<SeenPrint> = prints_until(&view, input.approach, input.suspects, settled)
         .into_iter()
         .filter(|print| view.frame().grown(sizes.margin).holds(print.place.middle))
         .collect();
     let spans = match input.detail {
         Detail::Joined => Vec::new(),
-        Detail::Full | Detail::Strip => spans_until(input, &view, until),
+        Detail::Full | Detail::Strip | Detail::Reel(_) => spans_until(input, &view, settled),
     };
     let full = input.detail == Detail::Full;
     let caption = Caption::of(input, &view, now, until).filter(|_| full);
 
-    let mut surroundings = surroundings(input, &view, &prints, &spans, caption.as_ref());
+    let mut surroundings = surroundings(input, &view, &all_prints, &spans, caption.as_ref());
+    let has_happened = |print: &SeenPrint| print.footfall.time_s <= until + 1e-9;
+    let prints: Vec<SeenPrint> = all_prints.into_iter().filter(has_happened).collect();
     surroundings.avoid = bodies_on(&view, input, now, until);
     surroundings.keep_clear.extend(now.and_then(|now| contact_area(&prints, now, &sizes)));
-    let labels = choose_labels(input.detail, &spans, &sizes);
+    let mut labels = choose_labels(input.detail, &spans, &sizes);
     let wanted: Vec<Wanted> = labels.iter().map(|(_, wanted)| *wanted).collect();
-    let placed = place(&wanted, &surroundings);
+    let mut placed = place(&wanted, &surroundings);
+    if reel {
+        drop_far_labels(&labels, &mut placed, &surroundings);
+    }
+    let drawn = |span: &Span| span.ended_s <= until + 1e-9;
+    let mut kept = labels.iter().map(|(span, _)| drawn(span));
+    placed.retain(|_| kept.next().unwrap_or(false));
+    labels.retain(|(span, _)| drawn(span));
     // The scale bar takes what ground the labels leave.
     surroundings.keep_clear.extend(placed.iter().flatten().map(|placed| placed.area));
     surroundings.lines.extend(placed.iter().flatten().filter_map(|placed| placed.leader));
@@ -185,11 +202,11 @@ pub fn still(input: &StillInput) -> Result<Still, StillError> {
     let measured = measured_hooves(input.approach);
     let (on_top, below): (Vec<&SeenPrint>, Vec<&SeenPrint>) =
         prints.iter().partition(|print| measured.contains(&print.footfall.footfall.as_str()));
-    for span in spans.iter().filter(|span| !span.at_fence) {
+    for span in spans.iter().filter(|span| !span.at_fence && drawn(span)) {
         draw_span(&mut svg, span, &sizes, &input.theme);
     }
     draw_prints(&mut svg, below, now, &sizes, input);
-    for span in spans.iter().filter(|span| span.at_fence) {
+    for span in spans.iter().filter(|span| span.at_fence && drawn(span)) {
         draw_span(&mut svg, span, &sizes, &input.theme);
     }
     draw_prints(&mut svg, on_top, now, &sizes, input);
@@ -225,8 +242,15 @@ fn bodies_on(
     now: Option<&PlacedFootfall>,
     until: f64,
 ) -> Vec<Vec<Spot>> {
-    let horse = bodies::horse(view, input.approach, now, until);
-    let both = horse.into_iter().chain(bodies::fence(view, input.approach));
+    // On the reel the horse comes past every label: they keep off it wherever it touches down.
+    let horses: Vec<Vec<Spot>> = match input.detail {
+        Detail::Reel(_) => {
+            let each = input.approach.footfalls.iter();
+            each.filter_map(|f| bodies::horse(view, input.approach, Some(f), f.time_s)).collect()
+        }
+        _ => bodies::horse(view, input.approach, now, until).into_iter().collect(),
+    };
+    let both = horses.into_iter().chain(bodies::fence(view, input.approach));
     both.chain(input.bodies.iter().cloned())
         .filter(|outline| covers(&view.frame(), outline))
         .collect()
@@ -288,6 +312,25 @@ fn choose_labels<'a>(
         all.truncate(1);
     }
     all
+}
+
+/// On the reel every number stands in the band too: a label that found no place by its line, or none
+/// but over the horse, would hide more than it tells.
+fn drop_far_labels(
+    labels: &[(&Span, Wanted)],
+    placed: &mut [Option<Placed>],
+    around: &Surroundings,
+) {
+    for (found, (span, wanted)) in placed.iter_mut().zip(labels) {
+        let far = |placed: &Placed| {
+            let most = if span.at_fence { 3.0 * wanted.height } else { 0.0 };
+            placed.leader.is_some_and(|(from, to)| from.distance(to) > most)
+                || around.avoid.iter().any(|outline| covers(&placed.area, outline))
+        };
+        if found.as_ref().is_some_and(far) {
+            *found = None;
+        }
+    }
 }
 
 fn title(input: &StillInput) -> String {

@@ -27,6 +27,8 @@ pub(super) struct Span {
     pub at_fence: bool,
     /// At least half of it is on the picture, so that a label makes sense.
     half_seen: bool,
+    /// When it could first be measured: capture time of its later hoof, seconds.
+    pub ended_s: f64,
 }
 
 impl Span {
@@ -55,27 +57,28 @@ pub(super) fn spans_until(input: &StillInput, view: &View, until: f64) -> Vec<Sp
     let theme = &input.theme;
     let done = |id: &str| {
         let footfall = approach.footfalls.iter().find(|footfall| footfall.footfall == id);
-        footfall.filter(|footfall| footfall.time_s <= until + 1e-9).and_then(|f| f.place)
+        let footfall = footfall.filter(|footfall| footfall.time_s <= until + 1e-9)?;
+        Some((footfall.place?, footfall.time_s))
     };
-    let mut measured: Vec<(GroundPoint, GroundPoint, Colour, TextLine)> = Vec::new();
+    let mut measured: Vec<Measured> = Vec::new();
     for stride in approach.strides.iter().rev() {
-        if let (Some(from), Some(to), Some(estimate)) =
+        if let (Some((from, began)), Some((to, ended)), Some(estimate)) =
             (done(&stride.from_footfall), done(&stride.to_footfall), &stride.length_m)
         {
             let label = length(estimate, input.units, &view.sizes, theme);
-            measured.push((from, to, theme.ink, label));
+            measured.push((from, to, theme.ink, label, began.max(ended)));
         }
     }
     let mut edge = |distance: &Option<EdgeDistance>, base, word: &str, colour: Colour| {
         if let Some(distance) = distance
-            && let Some(hoof) = done(&distance.footfall)
+            && let Some((hoof, at)) = done(&distance.footfall)
             && let Some(foot) = across_to_base(approach, base, hoof)
         {
             let length = length(&distance.distance_m, input.units, &view.sizes, theme);
             let mut label =
                 TextLine::new(format!("{word} "), view.sizes.small, Weight::Bold, colour);
             label.runs.extend(length.runs);
-            measured.push((hoof, foot, colour, label));
+            measured.push((hoof, foot, colour, label, at));
         }
     };
     edge(&approach.take_off, approach.fence.take_off_base, "take-off", theme.take_off);
@@ -83,17 +86,20 @@ pub(super) fn spans_until(input: &StillInput, view: &View, until: f64) -> Vec<Sp
     let side = near_side(view, &measured);
     measured
         .into_iter()
-        .filter_map(|(from, to, colour, label)| {
+        .filter_map(|(from, to, colour, label, ended_s)| {
             let mut ends = [end(input, view, from, side)?, end(input, view, to, side)?];
             let at_fence = colour != theme.ink;
             if at_fence {
                 // The far end is a base line of the fence: its tick begins on it.
                 ends[1].1 = 0.0;
             }
-            Some(Span { at_fence, ..span(ends, side, colour, label, view) })
+            Some(Span { at_fence, ended_s, ..span(ends, side, colour, label, view) })
         })
         .collect()
 }
+
+/// From, to, colour, label, and when it could first be measured.
+type Measured = (GroundPoint, GroundPoint, Colour, TextLine, f64);
 
 fn end(
     input: &StillInput,
@@ -117,12 +123,12 @@ fn span(
     let clipped = view.frame().grown(-view.sizes.margin / 2.0).clip(from, to);
     let shown = clipped.map(|(a, b)| (from.towards(to, a), from.towards(to, b)));
     let half_seen = clipped.is_some_and(|(a, b)| b - a >= 0.5);
-    Span { ends, shown, side, colour, label, at_fence: false, half_seen }
+    Span { ends, shown, side, colour, label, at_fence: false, half_seen, ended_s: f64::INFINITY }
 }
 
 /// The side of the track that labels hang on: square to it on the picture, downwards, where the
 /// ground is and the horse is not.
-fn near_side(view: &View, spans: &[(GroundPoint, GroundPoint, Colour, TextLine)]) -> (f64, f64) {
+fn near_side(view: &View, spans: &[Measured]) -> (f64, f64) {
     let (mut dx, mut dy) = (0.0, 0.0);
     for (from, to, ..) in spans {
         if let (Some(from), Some(to)) = (view.spot(*from), view.spot(*to)) {

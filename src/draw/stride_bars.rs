@@ -35,6 +35,9 @@ pub struct StrideBarsInput<'a> {
     pub height: f64,
     /// Size of the type, in the same units.
     pub text: f64,
+    /// Only strides that have ended by then (capture time, seconds); `None` for all. Scale, band
+    /// and places are those of all of them, so that bars build up without moving.
+    pub until_s: Option<f64>,
 }
 
 /// Bars, tempo and speed on the stride axis.
@@ -98,7 +101,7 @@ fn draw_heading(svg: &mut Svg, input: &StrideBarsInput, band: Option<&Band>) {
     }
 }
 
-fn draw_bars(
+pub(super) fn draw_bars(
     svg: &mut Svg,
     input: &StrideBarsInput,
     axis: &StrideAxis,
@@ -119,14 +122,16 @@ fn draw_bars(
             &Paint::stroke(theme.line, 0.05 * text).dashed(0.3 * text, 0.3 * text),
         );
     }
-    let (ticks, step) = round_ticks(0.0, units.from_metres(longest), 4.0);
+    // Low bars have room for few numbers beside them.
+    let wanted = (area.height() / (1.8 * text)).clamp(1.0, 4.0);
+    let (ticks, step) = round_ticks(0.0, units.from_metres(longest), wanted);
     for tick in ticks {
         let at = y(tick / units.from_metres(1.0));
         axis.draw_rule(svg, at, &Paint::stroke(theme.line, 0.04 * text).faint(0.45));
         let label = TextLine::new(written_tick(tick, step), text, Weight::Regular, theme.muted);
         svg.text(&label, Spot::new(axis.left() - 0.5 * text, at + 0.36 * text), Anchor::End);
     }
-    for row in &approach.strides {
+    for row in approach.strides.iter().filter(|row| has_ended(input, row)) {
         match &row.length_m {
             Some(length) => {
                 let outside = band.is_some_and(|band| band.excludes(length));
@@ -140,6 +145,11 @@ fn draw_bars(
         }
     }
     axis.draw_rule(svg, area.bottom, &Paint::stroke(theme.ink, 0.09 * text));
+}
+
+fn has_ended(input: &StrideBarsInput, row: &StrideRow) -> bool {
+    let Some(until) = input.until_s else { return true };
+    input.approach.footfall_time_s(&row.to_footfall).is_some_and(|end| end <= until + 1e-9)
 }
 
 fn draw_bar(

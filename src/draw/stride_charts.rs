@@ -52,6 +52,7 @@ pub fn stride_charts(input: &StrideChartsInput) -> Drawing {
         width: inner,
         height: BARS * text,
         text,
+        until_s: None,
     });
     let footfalls = footfall_chart(&FootfallChartInput { approach, theme, width: inner, text });
     let title = format!("Strides of the approach to {}", approach.fence.name);

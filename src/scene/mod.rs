@@ -11,6 +11,7 @@
 //!               the first pixel, whose centre is (0.5, 0.5).
 //! ```
 
+mod between;
 mod camera;
 mod homography;
 mod panorama;

@@ -239,6 +239,7 @@ fn charts(input: &SheetInput, density: Density, width: f64) -> (Drawing, Drawing
         width: (width - 18.0) * 2.0 / 3.0,
         height: density.bars,
         text,
+        until_s: None,
     });
     let plan = plan(&PlanInput {
         approach: input.approach,

@@ -58,6 +58,8 @@ mod outside_units;
 mod outside_warps;
 /// The marks of a real clip, measured without it.
 mod real_run;
+/// The annotated approach as a clip.
+mod reel;
 /// Marks files on disk: reading, saving, undo lists, clips.
 mod store;
 /// Approaches whose numbers are worked out by hand.

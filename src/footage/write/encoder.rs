@@ -70,6 +70,9 @@ pub struct WriteOptions {
     pub b_frames: Option<u32>,
     /// Let pictures refer across key frames; for test media.
     pub open_groups: bool,
+    /// Encoder threads, 0 for as many as suit the machine. The number changes the bytes: files that
+    /// must be the same on every machine take 1.
+    pub threads: usize,
 }
 
 impl Default for WriteOptions {
@@ -82,6 +85,7 @@ impl Default for WriteOptions {
             group: None,
             b_frames: None,
             open_groups: false,
+            threads: 1,
         }
     }
 }
@@ -152,6 +156,9 @@ pub fn open(
     video.set_time_base(clock);
     video.set_frame_rate(Some(rate));
     video.set_flags(ff::codec::Flags::GLOBAL_HEADER | ff::codec::Flags::BITEXACT);
+    let mut threading = ff::codec::threading::Config::kind(ff::codec::threading::Type::Frame);
+    threading.count = options.threads;
+    video.set_threading(threading);
     if let Some(group) = options.group {
         video.set_gop(group);
     }

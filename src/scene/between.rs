@@ -1,0 +1,70 @@
+//! A camera between two that are known, for drawing only.
+
+use nalgebra::{Rotation3, UnitQuaternion};
+
+use super::camera::{Camera, Lens, Pose};
+use super::point::{FramePoint, ScenePoint};
+
+impl Camera {
+    /// The camera `share` of the way (0 to 1) from this one to `later`: turned evenly about one
+    /// axis, moved evenly along a line.
+    ///
+    /// A guess at what a hand did meanwhile, good enough to draw by. Never measure with it: no mark
+    /// was seen by this camera, and nothing knows how far it is off.
+    pub fn towards_for_drawing(&self, later: &Self, share: f64) -> Self {
+        let mix = |from: f64, to: f64| from + (to - from) * share;
+        let (from, to) = (self.pose.camera_from_ground, later.pose.camera_from_ground);
+        let turned = UnitQuaternion::from_rotation_matrix(&from)
+            .try_slerp(&UnitQuaternion::from_rotation_matrix(&to), share, 1e-12)
+            .map_or(from, |turn| Rotation3::from(turn.to_rotation_matrix()));
+        let (here, there) = (self.pose.position, later.pose.position);
+        let (one, other) = (self.lens, later.lens);
+        Self {
+            lens: Lens {
+                focal_px: mix(one.focal_px, other.focal_px),
+                centre: FramePoint::new(
+                    mix(one.centre.x, other.centre.x),
+                    mix(one.centre.y, other.centre.y),
+                ),
+                k1: mix(one.k1, other.k1),
+            },
+            pose: Pose {
+                camera_from_ground: turned,
+                position: ScenePoint::new(
+                    mix(here.x, there.x),
+                    mix(here.y, there.y),
+                    mix(here.z, there.z),
+                ),
+            },
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::scene::PictureSize;
+
+    fn looking(x: f64, from: f64) -> Camera {
+        let picture = PictureSize { width: 1920, height: 1080 };
+        Camera {
+            lens: Lens::with_field(picture, 1.05),
+            pose: Pose::looking_at(ScenePoint::new(from, -19.0, 1.6), ScenePoint::new(x, 0.0, 1.6)),
+        }
+    }
+
+    #[test]
+    fn the_turn_is_even_and_the_ends_are_kept() {
+        let (first, last) = (looking(-6.0, 0.0), looking(8.0, 0.4));
+        for (share, end) in [(0.0, &first), (1.0, &last)] {
+            let at = first.towards_for_drawing(&last, share);
+            assert!(at.pose.camera_from_ground.angle_to(&end.pose.camera_from_ground) < 1e-9);
+            assert!((at.pose.position.x - end.pose.position.x).abs() < 1e-12);
+        }
+        let whole = first.pose.camera_from_ground.angle_to(&last.pose.camera_from_ground);
+        let third = first.towards_for_drawing(&last, 0.25);
+        let turned = first.pose.camera_from_ground.angle_to(&third.pose.camera_from_ground);
+        assert!((turned - 0.25 * whole).abs() < 1e-9, "{turned} of {whole}");
+        assert!((third.pose.position.x - 0.1).abs() < 1e-12);
+    }
+}
