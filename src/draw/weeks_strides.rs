@@ -173,8 +173,12 @@ fn draw_approach(
     y: &dyn Fn(f64) -> f64,
     (approach, which): (&DatedApproach, Which),
 ) {
-    let WeeksStridesInput { theme, text, .. } = *input;
-    let aside = 0.17 * axis.pitch() * if which == Which::First { -1.0 } else { 1.0 };
+    let WeeksStridesInput { weeks, theme, text, .. } = *input;
+    let aside = match which {
+        _ if weeks.approaches.len() < 2 => 0.0,
+        Which::First => -0.17 * axis.pitch(),
+        Which::Last => 0.17 * axis.pitch(),
+    };
     let lengths = approach.strides.iter().filter_map(|s| Some((s.number, s.length_m?)));
     let points: Vec<(i32, Estimate<Metres>)> = lengths.collect();
     let spot = |(number, length): &(i32, Estimate<Metres>)| {
