@@ -56,8 +56,8 @@ const BAND_ONE: f64 = 0.26;
 const BAND_TWO: f64 = 0.38;
 const BAND_UPRIGHT: f64 = 0.27;
 /// Room below the lowest hoof for lines and two rows of labels, in sizes of the small type, and above the rider.
-const BELOW: f64 = 5.6;
-const ABOVE: f64 = 0.8;
+const BELOW: f64 = 6.2;
+const ABOVE: f64 = 0.3;
 
 /// The canvas whose short side is `short` pixels: lying 16 : 9, or upright when all frames are.
 pub fn canvas_size(pictures: &[PictureSize], short: u32) -> PictureSize {
