@@ -388,16 +388,16 @@ fn no_clip_is_written_over_and_the_ending_is_asked_for() {
     assert!(said.contains("the reel is made of this clip"), "{said}");
 }
 
-/// How far a drawn print lies off, metres on the ground, when the true cameras of two frames as far
-/// apart as is bridged are known and those between are guessed.
-#[test]
-fn between_marked_frames_of_a_hand_prints_stay_near_their_place() {
-    let mut all: Vec<f64> = Vec::new();
+/// How far drawn prints lie off their place when the true cameras of two frames `gap_s` apart are
+/// known and those between are guessed, for a second after each contact: middle and 95 %, metres along
+/// the track, then pixels of 1920.
+fn prints_off(gap_s: f64) -> [f64; 4] {
+    let (mut metres, mut pixels): (Vec<f64>, Vec<f64>) = (Vec::new(), Vec::new());
     for seed in [11, 12, 13] {
         let scene = Scene::eased_then_pushed(seed).filmed_from_the_hand();
         let truth = Truth::of(&scene).unwrap();
         let rate = scene.filming.frames_per_s;
-        let step = (CAMERA_GAP_S * rate).floor() as usize;
+        let step = (gap_s * rate + 1e-9).floor() as usize;
         let known = truth.frames.iter().enumerate().step_by(step);
         let cameras = known.map(|(n, frame)| (FrameNumber(n as u32), frame.camera)).collect();
         let seconds = |frame: FrameNumber| Some(f64::from(frame.0) / rate);
@@ -415,13 +415,27 @@ fn between_marked_frames_of_a_hand_prints_stay_near_their_place() {
                 let Some(exact) = exact.filter(|at| scene.filming.picture.holds(*at)) else {
                     continue;
                 };
-                let metre = seen(&frame.camera, 1.0).unwrap().distance(exact);
-                all.push(seen(&guessed, 0.0).unwrap().distance(exact) / metre);
+                let off = seen(&guessed, 0.0).unwrap().distance(exact);
+                metres.push(off / seen(&frame.camera, 1.0).unwrap().distance(exact));
+                pixels.push(off);
             }
         }
     }
-    all.sort_by(f64::total_cmp);
-    let [middle, most] = [0.5, 0.95].map(|share| all[(share * all.len() as f64) as usize]);
-    println!("{middle:.3} m in the middle, {most:.3} m in 95 % of {}", all.len());
-    assert!(middle > 0.0 && most < 0.16, "{middle} {most}");
+    let share = |mut all: Vec<f64>| {
+        all.sort_by(f64::total_cmp);
+        [0.5, 0.95].map(|share| all[(share * all.len() as f64) as usize])
+    };
+    let ([a, b], [c, d]) = (share(metres), share(pixels));
+    [a, b, c, d]
+}
+
+#[test]
+fn between_marked_frames_of_a_hand_prints_stay_near_their_place() {
+    let [middle, most, _, most_px] = prints_off(CAMERA_GAP_S);
+    // What `CAMERA_GAP_S` and README say, from both sides: found were 0.081 m, 0.258 m, 17.7 px.
+    assert!((0.07..0.09).contains(&middle), "{middle:.3} m");
+    assert!((0.24..0.27).contains(&most), "{most:.3} m");
+    assert!((16.0..19.0).contains(&most_px), "{most_px:.1} px");
+    // Most of it is tremor: half the gap does not halve it.
+    assert!(prints_off(0.5 * CAMERA_GAP_S)[1] > 0.7 * most);
 }
