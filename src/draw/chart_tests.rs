@@ -52,7 +52,7 @@ fn bars_carry_values_whiskers_and_the_band_as_a_setting() {
     }
     let set = Tolerance { middle: Some(Metres::new(3.6)), half: Metres::new(0.05) };
     let svg = stride_bars(&StrideBarsInput { tolerance: Some(set), ..bars_of(&approach) }).svg;
-    let words = "shaded: 3.60 m, 0.05 m either way (your setting); paler bars lie outside by more than their ±";
+    let words = "shaded: 3.60 m, 0.05 m either way (your setting); paler: ± wholly outside";
     assert!(svg.contains(words));
 }
 

@@ -83,7 +83,7 @@ fn draw_heading(svg: &mut Svg, input: &StrideBarsInput, band: Option<&Band>) {
     if let Some(band) = band {
         let paler = lengths(input.approach).any(|(_, length)| band.excludes(length));
         let words = if paler {
-            format!("{}; paler bars lie outside by more than their ±", band.words)
+            format!("{}; paler: ± wholly outside", band.words)
         } else {
             band.words.clone()
         };
