@@ -16,7 +16,7 @@ pub(super) fn chosen_approach<'a>(
         let known: Vec<_> = approaches.iter().map(|a| format!("`{}`", a.approach)).collect();
         let known = if known.is_empty() { "none".into() } else { known.join(", ") };
         let failure = Failure::new(format!(
-            "cannot find the approach: the marks file holds no such one (it holds {known})"
+            "cannot find the approach: the marks file holds no such approach (it holds {known})"
         ));
         failure.hint("`groundline check MARKS` lists what is marked")
     })

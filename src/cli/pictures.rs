@@ -10,7 +10,8 @@ use super::file_kind::FileKind;
 use super::frame_times::open_marked;
 use super::measured_round::MeasuredRound;
 use crate::draw::{
-    Crop, Detail, Framing, Moment, Names, RawMark, StillInput, Theme, lay, still_overlay,
+    Crop, Detail, Framing, Moment, Names, RawMark, StillInput, Theme, footfalls_to_show, lay,
+    still_overlay,
 };
 use crate::footage::{Clip, Reader};
 use crate::marks::{Event, MarksFile};
@@ -121,19 +122,7 @@ fn raw_marks(file: &MarksFile, frame: FrameNumber) -> Vec<RawMark> {
 /// Footfalls worth a small picture on the sheet: contacts of the reference limb towards the
 /// fence, the take-off, the landing; at most six.
 fn strip(approach: &ApproachMeasurement) -> Vec<&PlacedFootfall> {
-    let seen = approach.footfalls.iter().filter(|footfall| footfall.place.is_some());
-    let mut chosen: Vec<&PlacedFootfall> = seen
-        .filter(|footfall| match footfall.event {
-            Event::Stride => footfall.limb == approach.reference_limb,
-            Event::TakeOff => {
-                approach.take_off.as_ref().is_some_and(|t| t.footfall == footfall.footfall)
-            }
-            Event::Landing => {
-                approach.landing.as_ref().is_some_and(|l| l.footfall == footfall.footfall)
-            }
-            Event::Away => false,
-        })
-        .collect();
+    let mut chosen = footfalls_to_show(approach);
     let surplus = chosen.len().saturating_sub(6);
     chosen.drain(..surplus);
     chosen

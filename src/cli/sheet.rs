@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 use super::Failure;
 use super::approach_picture::approach_picture;
 use super::args::SheetArgs;
+use super::chosen_approach::chosen_approach;
 use super::file_kind::FileKind;
 use super::measured_round::MeasuredRound;
 use super::pictures::{Style, clip_of, jpeg, strip_stills};
@@ -135,15 +136,10 @@ fn wanted<'a>(
     id: Option<&str>,
 ) -> Result<Vec<&'a ApproachMeasurement>, Failure> {
     let all = &round.measurement.approaches;
-    let wanted: Vec<_> = all.iter().filter(|a| id.is_none_or(|id| a.approach == id)).collect();
-    if wanted.is_empty() {
-        let known: Vec<_> = all.iter().map(|a| format!("`{}`", a.approach)).collect();
-        return Err(Failure::new(format!(
-            "cannot set the sheet: the marks file holds no such approach (it holds {})",
-            if known.is_empty() { "none".into() } else { known.join(", ") }
-        )));
+    match id {
+        Some(_) => Ok(vec![chosen_approach(all, id)?]),
+        None => Ok(all.iter().collect()),
     }
-    Ok(wanted)
 }
 
 /// Writes one page under the very name asked for, several under that name with their numbers.

@@ -126,6 +126,12 @@ fn a_turned_camera_joins_and_its_exposures_are_matched() {
     let plain = join_frames(&filmed.approach, &filmed.frames, 2000).unwrap();
     assert!(plain.apart_px < 2.0, "{}", plain.apart_px);
     assert!(plain.seen_from.size.width > 2 * plain.seen_from.size.height);
+    // However large it is drawn, the same horses are on it.
+    assert_eq!(plain.horses.len() + plain.left_out.len(), filmed.approach.strides.len() + 2);
+    for width in [900, 1400] {
+        let other = join_frames(&filmed.approach, &filmed.frames, width).unwrap();
+        assert_eq!(other.horses, plain.horses, "{width} pixels wide");
+    }
     let mut uneven = filmed.frames.clone();
     for (index, frame) in uneven.iter_mut().enumerate() {
         let gain = if index % 2 == 0 { 0.85 } else { 1.0 };

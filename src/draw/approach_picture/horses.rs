@@ -33,8 +33,6 @@ struct Cut<'a> {
     top: u32,
     /// 255 where horse, rider and shadow are.
     body: GrayImage,
-    /// 255 in the whole outline.
-    around: GrayImage,
     /// Softened.
     soft_body: GrayImage,
     soft_around: GrayImage,
@@ -209,8 +207,8 @@ fn cut<'a>(
     let soft_around = gaussian_blur_f32(&around, 3.0 * blur);
     let core = polygon(&grown(&layer.outline, CORE), left, top, size);
     let squared_away = euclidean_squared_distance_transform(&core);
-    Some(Cut { layer, seen, left, top, body, around, soft_body, soft_around, squared_away })
-        .filter(|cut| cut.around.pixels().any(|pixel| pixel.0[0] != 0))
+    let is_seen = around.pixels().any(|pixel| pixel.0[0] != 0);
+    is_seen.then_some(Cut { layer, seen, left, top, body, soft_body, soft_around, squared_away })
 }
 
 /// How different a pixel is from what stands still about there, in grey levels: the joint is good

@@ -125,9 +125,7 @@ pub fn join_frames(
     let seen_from = framing::panorama(approach, &frames, &shown, most_width)?;
     let mut layers: Vec<Layer> =
         frames.par_iter().map(|frame| Layer::of(frame, approach, &seen_from)).collect();
-
     let mut background = background::join(&mut layers, seen_from.size);
-
     let mut apart = joint::apart(&layers, &background);
     for _ in 0..SHIFTED {
         if apart.shifts.iter().all(|(dx, dy)| dx.hypot(*dy) < LEAST_SHIFT_PX) {
@@ -135,21 +133,16 @@ pub fn join_frames(
         }
         let shifted = layers.par_iter_mut().zip(&apart.shifts).zip(&frames);
         shifted.for_each(|((layer, shift), frame)| layer.move_by(*shift, frame, &seen_from));
-
         background = background::join(&mut layers, seen_from.size);
-
         apart = joint::apart(&layers, &background);
     }
-
     let apart_px = apart.nine_of_ten_px;
     let most_px = joint::most_apart(&layers);
     if apart_px > most_px {
         return Err(NoApproachPicture::DoNotJoin { apart_px, most_px });
     }
     let laid = horses::lay(&layers, &frames, &seen_from, background, &shown, apart_px);
-
     let (picture, seen_from, moved) = framing::without_empty_rims(laid, seen_from, &layers);
-
     let outlines = layers
         .iter()
         .filter(|layer| picture.horses.contains(&layer.footfall))
