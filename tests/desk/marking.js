@@ -36,8 +36,8 @@ await run({
       await hand.click(x, y);
     }
     await hand.saved();
-    await page.locator('.strides tr.stride').nth(6).waitFor();
-    assert.equal(await page.locator('.strides tr.stride').count(), 7);
+    await page.locator('.strides tbody').nth(6).waitFor();
+    assert.equal(await page.locator('.strides tbody').count(), 7);
     await page.screenshot({ path: `${OUT}/marking-done.png` });
     console.log(`      ${hand.actions} actions: ${hand.said.join(', ')}`);
     assert.ok(hand.actions <= 30, `${hand.actions} actions`);

@@ -83,7 +83,7 @@ export class Desk extends EventTarget {
       revision: round.revision,
       onChange: () => this.#seeAgain(),
       onDone: (done, item) => this.#acknowledged(done, item.act),
-      onRefused: (refused, item) => { this.refusals = [...this.refusals, { ...refused, error: `${actWords(item.act)}: ${refused.error}` }]; },
+      onRefused: (refused, item) => { this.refusals = [...this.refusals, { ...refused, error: refused.error || actWords(item.act) }]; },
       isDone: (act, disk) => isDone(act, this.round, disk),
     });
     this.#seeAgain();

@@ -3,10 +3,14 @@
 import * as api from './api.js';
 import { clipDrop } from './clip_drop.js';
 import { el, replaceKeepingFocus } from './html.js';
+import { icon } from './icons.js';
 import { settings } from './settings.js';
 
 /** @import { ClipCard, FolderView, Progress } from './wire.d.ts' */
 /** @import { Frame } from './desk_page.js' */
+
+/** The clip that the desk was asked for is opened once; after that the folder is the folder. */
+let openedFirst = false;
 
 /** @type {Record<Progress, string>} */
 const PROGRESS_WORDS = { not_begun: 'not begun', begun: 'begun', measured: 'measured', unreadable: 'cannot be used' };
@@ -26,6 +30,11 @@ export function found(clips, words) {
 /** @param {HTMLElement} main @param {Frame} around @returns {Promise<() => void>} */
 export async function showFolder(main, around) {
   let folder = await api.getFolder();
+  if (folder.first && !openedFirst) {
+    openedFirst = true;
+    location.hash = `clip/${encodeURIComponent(folder.first)}`;
+    return () => {};
+  }
   const search = el('input', { type: 'search', class: 'search', placeholder: 'Rider, horse, fence, date …', 'aria-label': 'Search clips', autocomplete: 'off' });
   const count = el('p', { class: 'quiet', role: 'status' });
   const list = el('ul', { class: 'cards' });
@@ -66,10 +75,11 @@ function card(clip) {
   const poster = el('img', { class: 'poster', src: api.posterPath(clip.clip), alt: '', loading: 'lazy', decoding: 'async' });
   poster.addEventListener('error', () => poster.classList.add('missing'));
   const inside = [
-    clip.unreadable ? el('div', { class: 'poster missing' }) : poster,
+    clip.unreadable ? el('div', { class: 'poster missing' }, icon('unread')) : poster,
     el('div', { class: 'card-words' },
       el('h2', {}, names || clip.clip),
-      el('p', { class: 'quiet' }, [clip.date, clip.fences, names ? clip.clip : ''].filter(Boolean).join(' · ')),
+      el('p', { class: 'quiet' }, [clip.date, clip.fences].filter(Boolean).join(' · ')),
+      names && el('p', { class: 'quiet' }, clip.clip),
       el('p', { class: `progress-words ${clip.progress}` }, clip.unreadable ?? clip.state)),
   ];
   return el('li', { class: `card ${clip.progress}` }, clip.unreadable

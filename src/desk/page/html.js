@@ -57,6 +57,7 @@ export function replaceKeepingFocus(box, children) {
   if (!key) return;
   const again = /** @type {HTMLElement | null} */ (box.querySelector(`[data-key="${CSS.escape(key)}"]`));
   if (again instanceof HTMLInputElement && text !== null) again.value = text;
+  again?.closest('tr')?.removeAttribute('hidden');
   again?.focus({ preventScroll: true });
 }
 

@@ -37,6 +37,7 @@ export const KEY_HELP = [
   { title: 'Picture', keys: [
     { keys: ['+', '−', '0'], words: 'larger, smaller, the whole picture' },
     { keys: ['Shift ← ↑ ↓ →'], words: 'move the enlarged picture' },
+    { keys: ['V'], words: 'the enlarged picture goes along with the horse, or stays' },
     { keys: ['F'], words: 'picture alone, or with steps and numbers' },
     { keys: ['?'], words: 'this help' }] },
 ];
@@ -178,6 +179,10 @@ const PLAIN = {
   '-': ({ picture }) => picture.zoom(1 / 1.6),
   '−': ({ picture }) => picture.zoom(1 / 1.6),
   0: ({ picture }) => picture.whole(),
+  v: ({ desk, picture }) => {
+    picture.follows = !picture.follows;
+    desk.say(picture.follows ? 'the enlarged picture goes along with the horse' : 'the enlarged picture stays');
+  },
   f: ({ togglePanels }) => togglePanels(),
 };
 

@@ -20,6 +20,7 @@ export function lane(desk) {
       shown = approach;
       const svg = drawingFrom(approach?.lane ?? '');
       drawing.replaceChildren(...(svg ? [svg] : []));
+      element.classList.toggle('tall', svg !== null && isTall(svg));
       empty.hidden = svg !== null;
       buttons.replaceChildren(...(approach?.strides ?? []).map(strideButton));
       place();
@@ -53,6 +54,13 @@ export function lane(desk) {
       button.style.width = `${width}px`;
     });
   }
+  drawing.addEventListener('scroll', place);
   new ResizeObserver(place).observe(element);
   return { element, update };
+}
+
+/** A drawing much higher than a lane is shown at its full width and rolled. @param {SVGElement} svg */
+function isTall(svg) {
+  const [, , width = 1, height = 0] = (svg.getAttribute('viewBox') ?? '').split(/[\s,]+/).map(Number);
+  return height / width > 0.32;
 }

@@ -2,7 +2,7 @@
 
 import { svg } from './html.js';
 import { goesLeft, hoofPrint } from './hoof_print.js';
-import { markKey, spotKey, standsStill } from './spots.js';
+import { isOf, markKey, standsStill } from './spots.js';
 import { displayFromFrame } from './view_transform.js';
 
 /** @import { SeenMark } from './pending.js' */
@@ -17,6 +17,7 @@ import { displayFromFrame } from './view_transform.js';
  * @property {boolean} turning whether places of other frames say nothing of this one
  * @property {boolean} surveyed whether prints on the ground are drawn already
  * @property {ExpectedView[]} expected
+ * @property {import('./wire.d.ts').Target | null} target
  * @property {SuspectView[]} suspects
  * @property {string | null} selected key of the mark
  * @property {Point | null} cursor the keyboard's, on the frame
@@ -33,7 +34,7 @@ export function drawMarks(layer, scene) {
   /** @type {(SVGElement | null)[]} */
   const parts = [
     ...poleLines(seen, scene),
-    ...scene.expected.map((e) => expectedRing(e, scene.view)),
+    ...scene.expected.map((e) => expectedRing(e, scene.view, scene.target !== null && isOf(scene.target, e.spot))),
     ...seen.map((m) => markSign(m, scene, suspects.get(markKey(m)) ?? null, leftwards)),
     scene.snapped && snapTrace(scene.snapped, scene.view),
     scene.cursor && cursorCross(displayFromFrame(scene.cursor, scene.view)),
@@ -91,10 +92,10 @@ function fineCross(p, r) {
 const suspectSign = (p) => svg('g', { class: 'suspect-sign' },
   svg('circle', { class: 'casing', cx: p.x, cy: p.y, r: 13 }), svg('circle', { class: 'line', cx: p.x, cy: p.y, r: 13 }));
 
-/** @param {ExpectedView} expected @param {View} view */
-function expectedRing(expected, view) {
+/** The one that is placed next is drawn stronger. @param {ExpectedView} expected @param {View} view @param {boolean} next */
+function expectedRing(expected, view, next) {
   const p = displayFromFrame(expected, view);
-  return svg('g', { class: 'expected' },
+  return svg('g', { class: next ? 'expected next' : 'expected' },
     svg('circle', { class: 'casing', cx: p.x, cy: p.y, r: 8 }), svg('circle', { class: 'line', cx: p.x, cy: p.y, r: 8 }));
 }
 
@@ -140,6 +141,3 @@ export function markUnder(marks, frame, turning, view, at, reach) {
   }
   return nearest;
 }
-
-/** @param {ExpectedView[]} expected @param {string} key */
-export const expectedOf = (expected, key) => expected.find((e) => spotKey(e.spot) === key) ?? null;

@@ -27,7 +27,7 @@ export function notices(desk) {
 
   function update() {
     const { outbox } = desk;
-    const key = JSON.stringify([outbox.state === 'away' ? outbox.waiting.length : 0, outbox.disk?.revision, outbox.disk && outbox.waiting.length, desk.refusals]);
+    const key = JSON.stringify([outbox.state === 'away' ? outbox.waiting.length : 0, outbox.locked, outbox.disk?.revision, outbox.disk && outbox.waiting.length, desk.refusals]);
     if (key === shown) return;
     shown = key;
     replaceKeepingFocus(element, [
@@ -42,9 +42,13 @@ export function notices(desk) {
 /** @param {Desk} desk */
 function awayNotice(desk) {
   const many = desk.outbox.waiting.length;
-  return el('div', { class: 'notice away' },
-    el('strong', {}, 'The program does not answer.'),
-    el('span', {}, many === 1 ? 'One change waits and is kept here; it is saved as soon as the program is back. Go on.' : `${many} changes wait and are kept here; they are saved in their order as soon as the program is back. Go on.`));
+  const waits = many === 1 ? 'One change waits and is kept here' : `${many} changes wait and are kept here, in their order`;
+  if (desk.outbox.locked) {
+    return el('div', { class: 'notice away' }, el('strong', {}, 'The program was started anew.'),
+      el('span', {}, `${waits}: open the address that it printed in this very tab, then open the clip again.`));
+  }
+  return el('div', { class: 'notice away' }, el('strong', {}, 'The program does not answer.'),
+    el('span', {}, `${waits}; saved as soon as it is back. Go on.`));
 }
 
 /** @param {Desk} desk */

@@ -2,6 +2,7 @@
 // comes written; here it is only set.
 
 import { el, replaceKeepingFocus } from './html.js';
+import { icon } from './icons.js';
 import { markKey } from './spots.js';
 
 /** @import { Desk } from './desk.js' */
@@ -15,7 +16,8 @@ export function numbersPanel(desk) {
   const suspects = el('section', { class: 'suspects', hidden: true });
   const doubts = el('section', { class: 'doubts', hidden: true });
   const spoken = el('p', { class: 'unseen', role: 'status' });
-  const element = el('section', { class: 'numbers', 'aria-label': 'Numbers' }, headline, cannot, approaches, suspects, doubts, spoken);
+  const toDoubts = el('button', { class: 'link doubts-link', 'data-key': 'to doubts', onclick: () => doubts.scrollIntoView({ block: 'nearest' }) });
+  const element = el('section', { class: 'numbers', 'aria-label': 'Numbers', tabindex: 0 }, headline, cannot, toDoubts, suspects, approaches, doubts, spoken);
   /** @type {NumbersView | null} */
   let shown = null;
   let at = -1;
@@ -30,7 +32,7 @@ export function numbersPanel(desk) {
     }
     if (at !== desk.frame || numbers === shown) {
       at = desk.frame;
-      for (const row of element.querySelectorAll('tr[data-from]')) {
+      for (const row of element.querySelectorAll('tbody[data-from]')) {
         const { from, to } = /** @type {HTMLElement} */ (row).dataset;
         row.classList.toggle('here', at >= Number(from) && at < Number(to));
       }
@@ -54,6 +56,8 @@ export function numbersPanel(desk) {
       return el('li', {}, el('button', { class: 'link', 'data-key': `suspect ${markKey(s)}`, onclick: () => void go() }, `${label}, frame ${s.frame}`), ` ${s.text}`);
     }))]);
     doubts.hidden = numbers.doubts.length === 0;
+    toDoubts.hidden = doubts.hidden;
+    toDoubts.textContent = numbers.doubts.length === 1 ? '1 doubt' : `${numbers.doubts.length} doubts`;
     replaceKeepingFocus(doubts, [el('h3', {}, 'Doubts'), el('ul', {}, numbers.doubts.map((d) => el('li', {}, d.text)))]);
     spoken.textContent = numbers.cannot ?? numbers.headline;
   }
@@ -64,9 +68,14 @@ export function numbersPanel(desk) {
 function approachPart(desk, approach, many) {
   return el('section', {},
     many && el('h3', {}, `${approach.approach}: ${approach.headline}`),
-    approach.facts.length > 0 && el('dl', { class: 'facts' }, approach.facts.flatMap(factPart)),
-    approach.strides.length > 0 && strideTable(desk, approach));
+    // Take-off and landing first, then the strides, then what is told of all of them.
+    facts(approach.facts.slice(0, 2)),
+    approach.strides.length > 0 && strideTable(desk, approach),
+    facts(approach.facts.slice(2)));
 }
+
+/** @param {FactView[]} list */
+const facts = (list) => list.length > 0 && el('dl', { class: 'facts' }, list.flatMap(factPart));
 
 /** @param {FactView} fact */
 const factPart = (fact) => [
@@ -81,25 +90,35 @@ const measured = (value, plusMinus) => el('span', { class: 'measured' }, el('spa
 function strideTable(desk, approach) {
   return el('table', { class: 'strides' },
     el('caption', { class: 'unseen' }, 'Strides, the farthest from the fence first'),
-    el('thead', {}, el('tr', {}, ...['Stride', 'Length', 'Time', 'Tempo', 'Pace'].map((h) => el('th', { scope: 'col' }, h)))),
-    el('tbody', {}, approach.strides.flatMap((s) => strideRows(desk, approach.approach, s))));
+    el('thead', {}, el('tr', {}, el('th', { scope: 'col' }, el('span', { class: 'unseen' }, 'Stride')), el('th', { scope: 'col' }, 'Length, time'), el('th', { scope: 'col' }, 'Pace, strides/min'), el('th', { scope: 'col' }, el('span', { class: 'unseen' }, 'Note')))),
+    ...approach.strides.map((s) => strideRows(desk, approach.approach, s)));
 }
 
 /** @param {Desk} desk @param {string} approach @param {StrideView} stride */
 function strideRows(desk, approach, stride) {
-  const note = el('input', { class: 'note', type: 'text', value: stride.note, placeholder: 'note', autocomplete: 'off', 'aria-label': `Note on stride ${stride.name}`, 'data-key': `note ${approach} ${stride.number}` });
-  const apply = () => {
-    const text = note.value.trim();
+  const noteRow = noteOf(desk, approach, stride);
+  const write = () => {
+    noteRow.row.hidden = false;
+    noteRow.input.focus();
+  };
+  return el('tbody', { 'data-from': stride.from_frame, 'data-to': stride.to_frame },
+    el('tr', {},
+      el('th', { scope: 'row' }, el('button', { class: 'stride-name', 'data-key': `stride ${approach} ${stride.number}`, title: 'Go to its first contact', 'aria-label': `Stride ${stride.name}: go to its first contact`, onclick: () => void desk.goTo(stride.from_frame) }, stride.name)),
+      el('td', {}, stride.length ? measured(stride.length, stride.plus_minus) : el('span', { class: 'quiet' }, 'not seen'), el('span', { class: 'second' }, stride.duration)),
+      el('td', {}, el('span', { class: 'pace' }, stride.pace), el('span', { class: 'second' }, stride.tempo)),
+      el('td', { class: 'pen' }, !stride.note && el('button', { class: 'icon-button', title: 'Write a note', 'aria-label': `Write a note on stride ${stride.name}`, 'data-key': `pen ${approach} ${stride.number}`, onclick: write }, icon('pen')))),
+    noteRow.row);
+}
+
+/** The note's own row; hidden while there is none. @param {Desk} desk @param {string} approach @param {StrideView} stride */
+function noteOf(desk, approach, stride) {
+  const input = el('input', { class: 'note', type: 'text', value: stride.note, placeholder: 'note', autocomplete: 'off', 'aria-label': `Note on stride ${stride.name}`, 'data-key': `note ${approach} ${stride.number}` });
+  const row = el('tr', { class: 'note-row', hidden: stride.note === '' }, el('td', {}), el('td', { colspan: 3 }, input));
+  input.addEventListener('change', () => {
+    const text = input.value.trim();
     const was = desk.seen.approaches.find((a) => a.id === approach)?.stride_notes.find((n) => n.stride === stride.number)?.text ?? '';
     if (text !== was) desk.act({ act: 'set_stride_note', approach, stride: stride.number, text });
-  };
-  note.addEventListener('change', apply);
-  const frames = { 'data-from': stride.from_frame, 'data-to': stride.to_frame };
-  return [
-    el('tr', { class: 'stride', ...frames },
-      el('th', { scope: 'row' }, el('button', { class: 'link', 'data-key': `stride ${approach} ${stride.number}`, 'aria-label': `Stride ${stride.name}: go to its first contact`, onclick: () => void desk.goTo(stride.from_frame) }, stride.name)),
-      el('td', {}, measured(stride.length || 'not seen', stride.plus_minus)),
-      el('td', {}, stride.duration), el('td', {}, stride.tempo), el('td', {}, stride.pace)),
-    el('tr', { class: 'note-row', ...frames }, el('td', { colspan: 5 }, note)),
-  ];
+  });
+  input.addEventListener('blur', () => { row.hidden = input.value.trim() === ''; });
+  return { row, input };
 }

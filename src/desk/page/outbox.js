@@ -34,6 +34,8 @@ export class Outbox {
     this.disk = null;
     this.busy = false;
     this.away = false;
+    /** The program answers, but this page's key is not its key any more. */
+    this.locked = false;
     this.retryMs = FIRST_RETRY_MS;
     this.#restore();
   }
@@ -73,6 +75,7 @@ export class Outbox {
   /** @param {Waiting} item @param {ActDone} done */
   #took(item, done) {
     this.away = false;
+    this.locked = false;
     this.retryMs = FIRST_RETRY_MS;
     this.waiting.shift();
     this.revision = done.round.revision;
@@ -94,6 +97,7 @@ export class Outbox {
       this.disk = refused.round;
     } else if (status === 0 || status >= 500 || status === 401 || status === 403) {
       this.away = true;
+      this.locked = status === 401 || status === 403;
       (this.parts.later ?? setTimeout)(() => { this.away = false; void this.pump(); this.parts.onChange(); }, this.retryMs);
       this.retryMs = Math.min(this.retryMs * 2, LAST_RETRY_MS);
     } else {

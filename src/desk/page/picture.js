@@ -1,9 +1,11 @@
 // The picture with everything that lies on it: frame, overlay, marks, loupe; pointer and wheel.
 
+import { aboutWhere } from './follow.js';
 import { drawingFrom, el, svg } from './html.js';
 import { Loupe } from './loupe.js';
 import { drawMarks, markUnder } from './marks_layer.js';
 import { markKey } from './spots.js';
+import { footfallsOf } from './targets.js';
 import { displayFromFrame, fitted, frameFromDisplay, kept, panned, zoomed } from './view_transform.js';
 
 /** @import { Desk } from './desk.js' */
@@ -33,6 +35,9 @@ export class Picture {
     this.view = null;
     /** @type {string} the drawing that is in the overlay */
     this.drawn = '';
+    /** Whether the enlarged picture goes along with the horse. */
+    this.follows = true;
+    this.followedFrame = 0;
     /** @type {Map<number, Point>} */
     this.fingers = new Map();
     /** @type {Gesture | null} */
@@ -66,6 +71,18 @@ export class Picture {
   whole() {
     this.view = null;
     this.draw();
+  }
+
+  /** Keeps the horse where it is in the view when another frame comes. */
+  #follow() {
+    const { frame, seen, approach } = this.desk;
+    const before = this.followedFrame;
+    this.followedFrame = frame;
+    if (!this.view || !this.follows || before === frame || this.gesture) return;
+    const footfalls = footfallsOf(seen, approach);
+    const was = aboutWhere(footfalls, before);
+    const is = aboutWhere(footfalls, frame);
+    if (was && is) this.view = panned(this.view, (was.x - is.x) * this.view.scale, (was.y - is.y) * this.view.scale, this.frameSize, this.room);
   }
 
   #zoomPoint() {
@@ -102,6 +119,7 @@ export class Picture {
     if (this.waiting) return;
     this.waiting = requestAnimationFrame(() => {
       this.waiting = 0;
+      this.#follow();
       this.#drawFrame();
       this.#drawOverlay();
       this.#drawMarks();
@@ -156,6 +174,7 @@ export class Picture {
       turning: desk.seen.turning,
       surveyed: this.drawn !== '',
       expected: desk.expected,
+      target: desk.target,
       suspects: desk.numbers?.suspects ?? [],
       selected: desk.selected,
       cursor: desk.cursor,

@@ -12,14 +12,16 @@ import { el } from './html.js';
 const ASKED = [
   { key: 'rider', label: 'Rider', attributes: {} },
   { key: 'horse', label: 'Horse', attributes: {} },
-  { key: 'date', label: 'Date', attributes: { type: 'date' } },
   { key: 'place', label: 'Place', attributes: {} },
   { key: 'surface', label: 'Surface', attributes: {} },
+  { key: 'date', label: 'Date', attributes: { type: 'date' } },
 ];
 
 /** @param {Desk} desk */
 export function roundStep(desk) {
   const asked = ASKED.map((a) => ({ ...a, ...field(a.label, { ...a.attributes, 'data-key': `about ${a.key}` }) }));
+  // A date needs more room than half a column has.
+  asked.find((a) => a.key === 'date')?.element.classList.add('whole');
   const note = el('textarea', { rows: 3, 'data-key': 'about note' });
   const form = el('form', { class: 'fields two' }, asked.map((a) => a.element),
     el('label', { class: 'field whole' }, el('span', { class: 'field-name' }, 'Note on the round'), note));

@@ -9,8 +9,10 @@ import { currentStep } from './targets.js';
 /** @param {Desk} desk */
 export function targetLine(desk) {
   const next = el('p', { class: 'next', id: 'target-line' });
-  const said = el('p', { class: 'said', role: 'status' });
-  const element = el('div', { class: 'target-line' }, next, said);
+  const said = el('p', { class: 'said' });
+  // Heard, not seen: what was done and what comes next, in one breath.
+  const spoken = el('p', { class: 'unseen', role: 'status' });
+  const element = el('div', { class: 'target-line' }, next, said, spoken);
   let shown = '';
 
   function update() {
@@ -24,6 +26,8 @@ export function targetLine(desk) {
     }
     const text = desk.message?.text ?? '';
     if (said.textContent !== text) said.textContent = text;
+    const heard = [text, target && !mark && `next: ${target.label}`].filter(Boolean).join('; ');
+    if (spoken.textContent !== heard) spoken.textContent = heard;
   }
   return { element, update };
 }

@@ -14,8 +14,8 @@ const SPEEDS = [[1, '1', 'full speed'], [0.5, '½', 'half speed'], [0.25, '¼', 
 /** @param {Desk} desk @param {Picture} picture */
 export function transport(desk, picture) {
   const { player } = desk;
-  const number = el('output', { class: 'frame-number', 'aria-label': 'frame' });
-  const time = el('output', { class: 'frame-time', 'aria-label': 'time' });
+  const number = el('span', { class: 'frame-number', 'aria-live': 'polite' });
+  const time = el('span', { class: 'frame-time' });
   const slider = el('input', { type: 'range', min: 0, max: player.last, step: 1, value: 0, class: 'slider', 'aria-label': 'Frame of the clip', 'data-key': 'slider' });
   const ticks = svg('svg', { class: 'ticks', 'aria-hidden': 'true', preserveAspectRatio: 'none', viewBox: `0 0 ${Math.max(player.last, 1)} 10` });
   slider.addEventListener('input', () => void desk.goTo(Number(slider.value)));
@@ -23,6 +23,8 @@ export function transport(desk, picture) {
   const play = el('button', { class: 'icon-button play', title: 'Play or stop (space)', onclick: () => player.toggle() });
   const speeds = SPEEDS.map(([speed, label, words]) =>
     el('button', { class: 'segment', 'aria-pressed': speed === 1, 'aria-label': words, title: `${words} (S goes round)`, onclick: () => player.setSpeed(speed) }, label));
+
+  const follow = el('button', { class: 'icon-button', title: 'The enlarged picture goes along with the horse (V)', 'aria-label': 'Go along with the horse', onclick: () => { picture.follows = !picture.follows; update(); } }, icon('follow'));
 
   const element = el('div', { class: 'transport' },
     el('div', { class: 'slider-row' }, /** @type {Node} */ (ticks), slider),
@@ -38,7 +40,8 @@ export function transport(desk, picture) {
       el('div', { class: 'group' },
         button('undo', 'Take back (Ctrl Z)', () => desk.undo()),
         button('redo', 'Make again (Ctrl Shift Z)', () => desk.redo())),
-      el('div', { class: 'group' },
+      el('div', { class: 'group zoom' },
+        follow,
         button('smaller', 'Smaller ( − )', () => picture.zoom(1 / 1.6)),
         button('whole', 'The whole picture ( 0 )', () => picture.whole()),
         button('larger', 'Larger ( + )', () => picture.zoom(1.6)))));
@@ -57,6 +60,9 @@ export function transport(desk, picture) {
       drawnTicks = marked.join();
       ticks.replaceChildren(...marked.map((f) => svg('path', { d: `M${f} 0v10`, 'vector-effect': 'non-scaling-stroke' })));
     }
+    follow.setAttribute('aria-pressed', String(picture.follows));
+    // While frames run by, nobody wants to hear each.
+    number.setAttribute('aria-live', player.playing ? 'off' : 'polite');
     const state = player.playing ? 'pause' : 'play';
     if (drawnPlay !== state) {
       drawnPlay = state;

@@ -35,7 +35,7 @@ export type ActDone = { round: RoundView, said: string, selected: Placed | null 
 export type Placed = { spot: Spot, frame: number };
 export type Refused = { error: string, hint: string | null, round: RoundView | null };
 
-export type FolderView = { name: string, clips: Array<ClipCard>, open_elsewhere: string | null };
+export type FolderView = { name: string, clips: Array<ClipCard>, open_elsewhere: string | null, first: string | null };
 export type ClipCard = { clip: string, rider: string, horse: string, date: string, fences: string, state: string, progress: Progress, unreadable: string | null };
 export type Progress = "not_begun" | "begun" | "measured" | "unreadable";
 export type ClipView = { clip: string, width: number, height: number, times_s: Array<number>, times: Array<string>, last_s: number, doubts: Array<string> };

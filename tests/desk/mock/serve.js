@@ -65,7 +65,7 @@ const handOuts = new Map();
 const dropped = [];
 
 const folder = () => ({
-  name: 'Evening school', open_elsewhere: null,
+  name: 'Evening school', open_elsewhere: null, first: null,
   clips: [...CLIPS, ...dropped].map((clip, i) => {
     const s = read(clip).now.state;
     const n = numbers(s, '', TIMES, false);
