@@ -1,0 +1,140 @@
+// One function per route. What fails becomes an ApiError that says whether the program answered.
+
+/** @import { FolderView, ClipView, RoundView, ActRequest, ActDone, NumbersView, OverlayView, HandOutRequest, HandOutView, Refused } from './wire.d.ts' */
+
+/** A request that did not do what was asked. Status 0: the program did not answer. */
+export class ApiError extends Error {
+  /** @param {number} status @param {Refused} refused */
+  constructor(status, refused) {
+    super(refused.error);
+    this.status = status;
+    this.refused = refused;
+  }
+
+  /** Whether asking again later may help: nobody answered, or the way there is broken. */
+  get away() {
+    return this.status === 0 || this.status === 502 || this.status === 503 || this.status === 504;
+  }
+}
+
+/** @param {unknown} error @returns {boolean} */
+export const isAbort = (error) => error instanceof DOMException && error.name === 'AbortError';
+
+/** @param {string} clip */
+const clipPath = (clip) => `/api/clips/${encodeURIComponent(clip)}`;
+/** @param {string} clip */
+const roundPath = (clip) => `/api/rounds/${encodeURIComponent(clip)}`;
+
+/**
+ * @param {string} path
+ * @param {RequestInit} [init]
+ * @returns {Promise<Response>}
+ */
+async function ask(path, init = {}) {
+  let response;
+  try {
+    response = await fetch(path, { cache: 'no-store', ...init });
+  } catch (error) {
+    if (isAbort(error)) throw error;
+    throw new ApiError(0, { error: 'the program does not answer', hint: null, round: null });
+  }
+  if (response.ok) return response;
+  throw new ApiError(response.status, await refusedOf(response.status, () => response.json()));
+}
+
+/** @param {number} status @param {() => Promise<unknown>} read @returns {Promise<Refused>} */
+async function refusedOf(status, read) {
+  if (status === 401 || status === 403) {
+    return { error: 'this page was opened without its key', hint: 'open the address that the program printed', round: null };
+  }
+  try {
+    const body = /** @type {Partial<Refused>} */ (await read());
+    return { error: body.error ?? `the program answered ${status}`, hint: body.hint ?? null, round: body.round ?? null };
+  } catch {
+    return { error: `the program answered ${status}`, hint: null, round: null };
+  }
+}
+
+/**
+ * @param {string} path @param {unknown} [body] @param {string} [method]
+ */
+async function send(path, body, method = 'POST') {
+  const response = await ask(path, {
+    method,
+    headers: { 'content-type': 'application/json' },
+    body: body === undefined ? null : JSON.stringify(body),
+  });
+  return response.status === 204 ? null : response.json();
+}
+
+/** @param {string} path @param {AbortSignal} [signal] */
+const read = async (path, signal) => (await ask(path, signal ? { signal } : {})).json();
+
+/** @returns {Promise<FolderView>} */
+export const getFolder = () => read('/api/folder');
+/** @param {string} clip @returns {Promise<ClipView>} */
+export const getClip = (clip) => read(clipPath(clip));
+/** @param {string} clip */
+export const posterPath = (clip) => `${clipPath(clip)}/poster`;
+/** @param {string} clip @returns {Promise<RoundView>} */
+export const openRound = (clip) => send(roundPath(clip));
+/** @param {string} clip @returns {Promise<RoundView>} */
+export const getRound = (clip) => read(roundPath(clip));
+/** @param {string} clip @param {ActRequest} request @returns {Promise<ActDone>} */
+export const postAct = (clip, request) => send(`${roundPath(clip)}/acts`, request);
+
+/**
+ * The picture of a frame; the program says which frame it sent, and another one is an error.
+ * @param {string} clip @param {number} n @param {AbortSignal} signal @param {number | null} [width]
+ * @returns {Promise<Blob>}
+ */
+export async function getFrame(clip, n, signal, width = null) {
+  const response = await ask(`${clipPath(clip)}/frames/${n}${width ? `?width=${width}` : ''}`, { signal });
+  const sent = response.headers.get('x-frame');
+  if (sent !== null && Number(sent) !== n) {
+    throw new ApiError(500, { error: `asked for frame ${n} and was sent frame ${sent}`, hint: null, round: null });
+  }
+  return response.blob();
+}
+
+/** @param {string} clip @param {boolean} feet @param {AbortSignal} signal @returns {Promise<NumbersView>} */
+export const getNumbers = (clip, feet, signal) => read(`${roundPath(clip)}/numbers?feet=${feet ? 1 : 0}`, signal);
+
+/**
+ * @param {string} clip @param {number} n @param {{ dark: boolean, feet: boolean }} look @param {AbortSignal} signal
+ * @returns {Promise<OverlayView>}
+ */
+export const getOverlay = (clip, n, look, signal) =>
+  read(`${roundPath(clip)}/overlay/${n}?dark=${look.dark ? 1 : 0}&feet=${look.feet ? 1 : 0}`, signal);
+
+/** @param {string} clip @param {HandOutRequest} wish @returns {Promise<HandOutView>} */
+export const makeHandOut = (clip, wish) => send(`${roundPath(clip)}/hand-out`, wish);
+/** @param {number} id @returns {Promise<HandOutView>} */
+export const getHandOut = (id) => read(`/api/hand-outs/${id}`);
+/** @param {number} id @returns {Promise<unknown>} */
+export const cancelHandOut = (id) => ask(`/api/hand-outs/${id}`, { method: 'DELETE' });
+/** @param {number} id */
+export const handOutFile = (id) => `/api/hand-outs/${id}/file`;
+
+/**
+ * Copies a clip into the folder. An older kind of request, for it alone tells how far it is.
+ * @param {File} file
+ * @param {(share: number) => void} onProgress
+ * @param {AbortSignal} signal
+ * @returns {Promise<FolderView>}
+ */
+export function putClip(file, onProgress, signal) {
+  return new Promise((resolve, reject) => {
+    const request = new XMLHttpRequest();
+    request.open('PUT', clipPath(file.name));
+    request.upload.addEventListener('progress', (e) => e.lengthComputable && onProgress(e.loaded / e.total));
+    request.addEventListener('load', async () => {
+      if (request.status >= 200 && request.status < 300) return resolve(JSON.parse(request.responseText));
+      reject(new ApiError(request.status, await refusedOf(request.status, async () => JSON.parse(request.responseText))));
+    });
+    request.addEventListener('error', () => reject(new ApiError(0, { error: 'the program does not answer', hint: null, round: null })));
+    request.addEventListener('abort', () => reject(new DOMException('given up', 'AbortError')));
+    signal.addEventListener('abort', () => request.abort());
+    request.send(file);
+  });
+}

@@ -1,0 +1,58 @@
+// Poles: how many, how far apart, how long; then their ends.
+
+import { appliesTogether, choice, field, showValue } from './fields.js';
+import { el } from './html.js';
+import { countFrom, metresFrom } from './lengths.js';
+import { targetList } from './target_list.js';
+
+/** @import { Desk } from './desk.js' */
+
+/** @param {Desk} desk */
+export function polesStep(desk) {
+  const count = field('How many', { inputmode: 'numeric', 'data-key': 'pole-count' });
+  const spacing = field('Apart', { inputmode: 'decimal', 'data-key': 'pole-spacing' }, 'm');
+  const length = field('Length', { inputmode: 'decimal', 'data-key': 'pole-length' }, 'm');
+  const taped = choice('Spacing was', [['taped', 'taped'], ['paced', 'paced']], { 'data-key': 'pole-taped' });
+  const wrong = el('p', { class: 'wrong', role: 'alert', hidden: true });
+  const form = el('form', { class: 'fields two' }, count.element, taped.element, spacing.element, length.element);
+  const all = el('button', { class: 'button', hidden: true, onclick: () => desk.acceptExpected(true) });
+  const list = targetList(desk, 'poles');
+  const element = el('div', {}, form, wrong, all, list.element);
+
+  /** @param {string} text */
+  const complain = (text) => {
+    wrong.textContent = text;
+    wrong.hidden = text === '';
+  };
+
+  function apply() {
+    const texts = [count.input.value, spacing.input.value, length.input.value];
+    if (texts.every((t) => t.trim() === '')) return complain('');
+    if (texts.some((t) => t.trim() === '')) return complain('');
+    const stated = { count: countFrom(count.input.value), spacing_m: metresFrom(spacing.input.value), length_m: metresFrom(length.input.value) };
+    if (stated.count === null) return complain('How many: a whole number, such as 4.');
+    if (stated.spacing_m === null) return complain('Apart: a length, such as 3.0 or 10 ft.');
+    if (stated.length_m === null) return complain('Length: a length, such as 3.5 or 12 ft.');
+    complain('');
+    const act = { count: stated.count, spacing_m: stated.spacing_m, length_m: stated.length_m, taped: taped.select.value === 'taped' };
+    const was = desk.seen.poles;
+    const same = was && was.count === act.count && was.spacing_m === act.spacing_m && was.length_m === act.length_m && was.taped === act.taped;
+    if (!same) desk.act({ act: 'set_poles', ...act });
+  }
+  appliesTogether(form, apply);
+
+  function update() {
+    const { poles } = desk.seen;
+    if (poles) {
+      showValue(count.input, String(poles.count));
+      showValue(spacing.input, String(poles.spacing_m));
+      showValue(length.input, String(poles.length_m));
+      showValue(taped.select, poles.taped ? 'taped' : 'paced');
+    }
+    const ends = desk.expected.length;
+    all.hidden = ends === 0;
+    all.textContent = ends === 1 ? 'Accept the expected end (E)' : `Accept all ${ends} expected ends (Shift E)`;
+    list.update();
+  }
+  return { element, update };
+}
