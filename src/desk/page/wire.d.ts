@@ -50,7 +50,7 @@ progress: Progress,
  * Why the clip or its marks cannot be used.
  */
 unreadable: string | null, };
-export type Progress = "NotBegun" | "Begun" | "Measured" | "Unreadable";
+export type Progress = "not_begun" | "begun" | "measured" | "unreadable";
 export type ClipView = { 
 /**
  * Its file name.
@@ -251,7 +251,7 @@ y: number,
  * The hoof was out of sight: the frame counts and the place does not.
  */
 hidden: boolean, };
-export type Spot = { "PoleEnd": { 
+export type Spot = { "of": "pole_end", 
 /**
  * Which pole.
  */
@@ -259,7 +259,7 @@ pole: number,
 /**
  * Which end, as the horse goes.
  */
-end: Side, } } | { "Base": { 
+end: Side, } | { "of": "base", 
 /**
  * The fence's id.
  */
@@ -267,11 +267,11 @@ fence: string,
 /**
  * Which end.
  */
-end: BaseEnd, } } | { "Tie": { 
+end: BaseEnd, } | { "of": "tie", 
 /**
  * Its id.
  */
-tie: string, } } | { "Footfall": { 
+tie: string, } | { "of": "footfall", 
 /**
  * The approach's id.
  */
@@ -287,11 +287,11 @@ limb: LimbName,
 /**
  * What it belongs to.
  */
-event: EventName, } } | { "Other": { 
+event: EventName, } | { "of": "other", 
 /**
  * The address as the marks file names it.
  */
-address: string, } };
+address: string, };
 export type StepView = { 
 /**
  * Which.
@@ -313,8 +313,8 @@ says: string,
  * What can be placed in this step and is not, in the order proposed.
  */
 wanted: Array<Target>, };
-export type StepName = "Poles" | "Fence" | "Hooves" | "Ties";
-export type Target = { "PoleEnd": { 
+export type StepName = "poles" | "fence" | "hooves" | "ties";
+export type Target = { "target": "pole_end", 
 /**
  * Which pole.
  */
@@ -326,7 +326,7 @@ end: Side,
 /**
  * In words: "pole 2, left end".
  */
-label: string, } } | { "Base": { 
+label: string, } | { "target": "base", 
 /**
  * The fence's id.
  */
@@ -338,7 +338,7 @@ end: BaseEnd,
 /**
  * In words.
  */
-label: string, } } | { "Footfall": { 
+label: string, } | { "target": "footfall", 
 /**
  * Which limb.
  */
@@ -350,7 +350,7 @@ event: EventName,
 /**
  * In words.
  */
-label: string, } } | { "Tie": { 
+label: string, } | { "target": "tie", 
 /**
  * The tie's id.
  */
@@ -358,7 +358,7 @@ tie: string | null,
 /**
  * In words.
  */
-label: string, } };
+label: string, };
 export type ActRequest = { 
 /**
  * The revision that the page showed.
@@ -372,7 +372,7 @@ key: string,
  * The change.
  */
 act: Act, };
-export type Act = { "SetPoles": { 
+export type Act = { "act": "set_poles", 
 /**
  * How many.
  */
@@ -388,7 +388,7 @@ length_m: number,
 /**
  * Whether the spacing was taped (± 0.01 m), or else paced (± 0.10 m).
  */
-taped: boolean, } } | { "SetFence": { 
+taped: boolean, } | { "act": "set_fence", 
 /**
  * Its id.
  */
@@ -408,7 +408,7 @@ height_m: number | null,
 /**
  * From take-off base to landing base, metres.
  */
-spread_m: number | null, } } | { "PlacePoleEnd": { 
+spread_m: number | null, } | { "act": "place_pole_end", 
 /**
  * Which pole.
  */
@@ -424,7 +424,7 @@ at: Click,
 /**
  * Draw it to the pole's own edges where they can be found.
  */
-snap: boolean, } } | { "PlaceBase": { 
+snap: boolean, } | { "act": "place_base", 
 /**
  * The fence's id; the only one where it is left out, made where there is none.
  */
@@ -436,7 +436,7 @@ end: BaseEnd,
 /**
  * Where.
  */
-at: Click, } } | { "PlaceFootfall": { 
+at: Click, } | { "act": "place_footfall", 
 /**
  * The approach's id; the last one where it is left out.
  */
@@ -456,7 +456,7 @@ at: Click,
 /**
  * The hoof was out of sight.
  */
-hidden: boolean, } } | { "PlaceTie": { 
+hidden: boolean, } | { "act": "place_tie", 
 /**
  * Its id.
  */
@@ -464,7 +464,7 @@ tie: string | null,
 /**
  * Where.
  */
-at: Click, } } | { "Move": { 
+at: Click, } | { "act": "move", 
 /**
  * Of what.
  */
@@ -472,7 +472,7 @@ spot: Spot,
 /**
  * To where.
  */
-at: Click, } } | { "Nudge": { 
+at: Click, } | { "act": "nudge", 
 /**
  * Of what.
  */
@@ -488,7 +488,7 @@ dx: number,
 /**
  * Pixels down.
  */
-dy: number, } } | { "Remove": { 
+dy: number, } | { "act": "remove", 
 /**
  * Of what.
  */
@@ -496,7 +496,7 @@ spot: Spot,
 /**
  * On which frame.
  */
-frame: number, } } | { "SetLimb": { 
+frame: number, } | { "act": "set_limb", 
 /**
  * The footfall.
  */
@@ -504,7 +504,7 @@ spot: Spot,
 /**
  * Which limb.
  */
-limb: LimbName, } } | { "SetEvent": { 
+limb: LimbName, } | { "act": "set_event", 
 /**
  * The footfall.
  */
@@ -512,7 +512,7 @@ spot: Spot,
 /**
  * What.
  */
-event: EventName, } } | { "SetHidden": { 
+event: EventName, } | { "act": "set_hidden", 
 /**
  * The footfall.
  */
@@ -520,7 +520,7 @@ spot: Spot,
 /**
  * Whether.
  */
-hidden: boolean, } } | { "SetFrame": { 
+hidden: boolean, } | { "act": "set_frame", 
 /**
  * The footfall.
  */
@@ -528,15 +528,15 @@ spot: Spot,
 /**
  * Which frame.
  */
-frame: number, } } | { "SetRound": { 
+frame: number, } | { "act": "set_round", 
 /**
  * All of it.
  */
-about: RoundAbout, } } | { "SetTurning": { 
+about: RoundAbout, } | { "act": "set_turning", 
 /**
  * Whether.
  */
-turning: boolean, } } | { "SetApproach": { 
+turning: boolean, } | { "act": "set_approach", 
 /**
  * Its id.
  */
@@ -552,7 +552,7 @@ left_turn_frame: number | null,
 /**
  * The note.
  */
-note: string, } } | { "SetStrideNote": { 
+note: string, } | { "act": "set_stride_note", 
 /**
  * The approach's id.
  */
@@ -564,11 +564,11 @@ stride: number,
 /**
  * The note.
  */
-text: string, } } | { "NewApproach": { 
+text: string, } | { "act": "new_approach", 
 /**
  * The fence's id.
  */
-fence: string, } } | "Undo" | "Redo";
+fence: string, } | { "act": "undo" } | { "act": "redo" };
 export type Click = { 
 /**
  * The frame.
@@ -582,11 +582,11 @@ x: number,
  * Pixels from its top edge.
  */
 y: number, };
-export type Side = "Left" | "Right";
-export type BaseEnd = "TakeOffLeft" | "TakeOffRight" | "LandingLeft" | "LandingRight";
-export type LimbName = "TrailingHind" | "LeadingHind" | "TrailingFore" | "LeadingFore";
-export type EventName = "Stride" | "TakeOff" | "Landing" | "Away";
-export type FenceKindName = "Vertical" | "Oxer" | "CrossRail" | "TripleBar" | "GroundPole" | "OtherKind";
+export type Side = "left" | "right";
+export type BaseEnd = "take_off_left" | "take_off_right" | "landing_left" | "landing_right";
+export type LimbName = "trailing_hind" | "leading_hind" | "trailing_fore" | "leading_fore";
+export type EventName = "stride" | "take_off" | "landing" | "away";
+export type FenceKindName = "vertical" | "oxer" | "cross_rail" | "triple_bar" | "ground_pole" | "other_kind";
 export type ActDone = { 
 /**
  * The round as it is now on disk.
@@ -783,7 +783,7 @@ x: number,
  * Pixels from its top edge.
  */
 y: number, };
-export type HandOutKind = "Sheet" | "Stills" | "ApproachPicture" | "Csv" | "Workbook" | "Reel";
+export type HandOutKind = "sheet" | "stills" | "approach_picture" | "csv" | "workbook" | "reel";
 export type HandOutRequest = { 
 /**
  * What.
@@ -818,4 +818,4 @@ says: string,
  * Where it can be fetched from; once it is made and is one file.
  */
 file: string | null, };
-export type HandOutState = "Working" | "Done" | "Failed" | "Cancelled";
+export type HandOutState = "working" | "done" | "failed" | "cancelled";
