@@ -4,7 +4,7 @@ use super::measured::Measured;
 use super::spots::spot_of;
 use super::steps::steps;
 use super::wire::{ApproachNumbers, DoubtView, FactView, NumbersView, StrideView, SuspectView};
-use crate::draw::{StrideChartsInput, Theme, stride_charts, why_no_length};
+use crate::draw::{StrideLaneInput, Theme, stride_lane, why_no_length};
 use crate::marks::{MarksDoubt, MarksFile};
 use crate::quantity::{LengthUnits, Written, written, written_pace, written_tight};
 use crate::sheet::{facts, headline};
@@ -12,7 +12,7 @@ use crate::stride::{ApproachMeasurement, Measurement, PaceChanges, StrideDoubt, 
 use crate::survey::{SurveyDoubt, Suspect};
 
 /// Width and type of the lane's drawing, in its own units.
-const LANE: (f64, f64) = (900.0, 11.0);
+const LANE: (f64, f64) = (1200.0, 13.0);
 
 /// The numbers of a revision, written.
 pub(super) fn numbers_view(measured: &Measured, units: LengthUnits, theme: Theme) -> NumbersView {
@@ -73,11 +73,10 @@ fn approach_numbers(
 ) -> ApproachNumbers {
     let suspects = &measurement.suspects;
     let (width, text) = LANE;
-    let lane = stride_charts(&StrideChartsInput {
+    let lane = stride_lane(&StrideLaneInput {
         approach,
         suspects,
         tolerance: None,
-        brackets: &[],
         units,
         theme,
         width,

@@ -9,7 +9,7 @@ use super::act_edit::{Meant, NoEdit, meant};
 use super::measured::Measured;
 use super::open_clip::OpenClip;
 use super::round_view::round_view;
-use super::spots::spot_of;
+use super::spots::{label, spot_of};
 use super::wire::{Act, ActDone, ActRequest, Placed, RoundView};
 use crate::marks::{Edit, MarkedFrame, MarksFile};
 use crate::quantity::FrameNumber;
@@ -161,7 +161,7 @@ impl State {
             _ => {}
         }
         let Meant { edit, placed } = meant(act, self.open.file())?;
-        let (asked, said) = (edit.to_string(), edit.as_done().to_string());
+        let (asked, mut said) = (edit.to_string(), edit.as_done().to_string());
         let frames = frame_facts(clip, self.open.file(), &edit)?;
         let edit = edit.with_concealed(frames.1).with_frames(frames.0);
         self.open
@@ -170,6 +170,10 @@ impl State {
         let file = self.open.file();
         let selected =
             placed.map(|(place, frame)| Placed { spot: spot_of(file, &place), frame: frame.0 });
+        if let Some(Placed { spot, frame }) = &selected {
+            // Where it lies is seen on the picture.
+            said = format!("{}, frame {frame}", label(file, spot));
+        }
         Ok((said, selected))
     }
 }
