@@ -31,6 +31,21 @@ impl Access {
         Ok(Self { port, token })
     }
 
+    /// The address of an earlier desk; `None` where its token cannot be one.
+    pub(super) fn again(port: u16, token: String) -> Option<Self> {
+        let is_token = token.len() == 32 && token.bytes().all(|byte| byte.is_ascii_hexdigit());
+        is_token.then_some(Self { port, token })
+    }
+
+    /// The port.
+    pub fn port(&self) -> u16 {
+        self.port
+    }
+
+    pub(super) fn token(&self) -> &str {
+        &self.token
+    }
+
     /// The address to open in a browser.
     pub fn url(&self) -> String {
         format!("http://127.0.0.1:{}/?key={}", self.port, self.token)

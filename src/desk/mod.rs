@@ -7,7 +7,6 @@
 mod access;
 mod act_edit;
 mod answers;
-mod elsewhere;
 mod folder;
 mod frame_server;
 mod hand_outs;
@@ -17,6 +16,7 @@ mod open_clip;
 mod open_round;
 mod overlay_view;
 mod page_files;
+mod presence;
 mod round_view;
 mod routes;
 mod serve;
@@ -27,5 +27,6 @@ mod upload;
 pub mod wire;
 
 pub use access::Access;
+pub use presence::Presence;
 pub use serve::{DeskError, DeskOptions, router, serve};
 pub use state::Desk;

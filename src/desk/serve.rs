@@ -9,8 +9,10 @@ use axum::Router;
 use axum::extract::DefaultBodyLimit;
 use axum::middleware::from_fn_with_state;
 use axum::routing::{get, post, put};
+use tokio::net::TcpListener;
 
 use super::access::{Access, guard};
+use super::presence::Presence;
 use super::routes;
 use super::state::Desk;
 use super::upload::upload;
@@ -89,18 +91,35 @@ pub fn router(desk: Arc<Desk>, access: Access) -> Router {
         .layer(from_fn_with_state(access, guard))
 }
 
+/// The port that was asked for; else the one of the last time where it is free, or any.
+async fn listen(asked: u16, last: Option<u16>) -> Result<(TcpListener, u16), DeskError> {
+    let bind = |port| TcpListener::bind(SocketAddr::from((Ipv4Addr::LOCALHOST, port)));
+    let listener = match (asked, last) {
+        (0, Some(last)) => match bind(last).await {
+            Ok(listener) => Ok(listener),
+            Err(_) => bind(0).await,
+        },
+        (asked, _) => bind(asked).await,
+    };
+    let listener = listener.map_err(|source| DeskError::Port { port: asked, source })?;
+    let port = listener.local_addr()?.port();
+    Ok((listener, port))
+}
+
 /// Serves until the program is stopped. `out` is told where.
 pub fn serve(options: DeskOptions, out: &mut dyn Write) -> Result<(), DeskError> {
     let runtime =
         tokio::runtime::Builder::new_multi_thread().worker_threads(2).enable_all().build()?;
     runtime.block_on(async move {
-        let address = SocketAddr::from((Ipv4Addr::LOCALHOST, options.port));
-        let listener = tokio::net::TcpListener::bind(address)
-            .await
-            .map_err(|source| DeskError::Port { port: options.port, source })?;
-        let port = listener.local_addr()?.port();
-        let access = Access::new(port).map_err(|_| DeskError::Random)?;
-        let desk = Desk::new(options.folder, options.first, options.program, &access.place())?;
+        let mut presence = Presence::claim(&options.folder);
+        let last = presence.last_access();
+        let (listener, port) = listen(options.port, last.as_ref().map(Access::port)).await?;
+        let access = match last.filter(|last| last.port() == port) {
+            Some(last) => last,
+            None => Access::new(port).map_err(|_| DeskError::Random)?,
+        };
+        presence.announce(&access);
+        let desk = Desk::new(options.folder, options.first, options.program, presence)?;
         if let Some(place) = desk.elsewhere() {
             writeln!(out, "note: another desk has this folder open at {place}")?;
         }

@@ -5,11 +5,11 @@ use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, PoisonError};
 
 use super::answers::Refusal;
-use super::elsewhere::Presence;
 use super::folder::inside;
 use super::hand_outs::HandOuts;
 use super::open_clip::OpenClip;
 use super::open_round::OpenRound;
+use super::presence::Presence;
 use crate::store::StoreError;
 
 /// Clips that stay open; each holds a decoder and its pictures.
@@ -35,22 +35,20 @@ struct Clips {
 }
 
 impl Desk {
-    /// A desk on a folder. `program` is run to hand things out; `place` is where the desk is
-    /// reached.
+    /// A desk on a folder. `program` is run to hand things out.
     pub fn new(
         folder: PathBuf,
         first: Option<String>,
         program: PathBuf,
-        place: &str,
+        presence: Presence,
     ) -> std::io::Result<Self> {
-        let presence = Presence::announce(&folder, place);
         let hand_outs = HandOuts::new(program)?;
         Ok(Self { folder, hand_outs, presence, first, clips: Mutex::default() })
     }
 
     /// Where another desk has the same folder open.
     pub fn elsewhere(&self) -> Option<&str> {
-        self.presence.elsewhere.as_deref()
+        self.presence.elsewhere()
     }
 
     /// The clip of that name, opened where it is not.

@@ -7,7 +7,7 @@ use axum::Router;
 use axum::body::{Body, to_bytes};
 use axum::http::{HeaderMap, Method, Request, StatusCode, header};
 use groundline::desk::wire::page_types;
-use groundline::desk::{Access, Desk, router};
+use groundline::desk::{Access, Desk, Presence, router};
 use groundline::footage::write::WriteOptions;
 use groundline::store::load;
 use serde_json::{Value, json};
@@ -51,7 +51,9 @@ impl Served {
         let access = Access::new(PORT).unwrap();
         let key = access.url().split_once("key=").unwrap().1.to_owned();
         let program = PathBuf::from(env!("CARGO_BIN_EXE_groundline"));
-        let desk = Desk::new(folder.path().to_owned(), None, program, &access.place()).unwrap();
+        let mut presence = Presence::claim(folder.path());
+        presence.announce(&access);
+        let desk = Desk::new(folder.path().to_owned(), None, program, presence).unwrap();
         let router = router(Arc::new(desk), access);
         let runtime = tokio::runtime::Builder::new_multi_thread().enable_all().build().unwrap();
         Self { folder, router, cookie: format!("groundline_desk_{PORT}={key}"), runtime }
@@ -474,9 +476,7 @@ fn a_folder_says_what_each_clip_is_and_lacks() {
 #[test]
 fn a_second_desk_on_a_folder_says_so() {
     let served = Served::new();
-    let program = PathBuf::from(env!("CARGO_BIN_EXE_groundline"));
-    let place = "http://127.0.0.1:1";
-    let second = Desk::new(served.folder.path().to_owned(), None, program, place).unwrap();
+    let second = Presence::claim(served.folder.path());
     assert_eq!(second.elsewhere(), Some("http://127.0.0.1:8765"));
     assert_eq!(served.get("/api/folder").json()["open_elsewhere"], Value::Null);
 }
