@@ -12,13 +12,16 @@ use image::RgbImage;
 use image::imageops::FilterType;
 use tokio::sync::oneshot;
 
-use crate::footage::{Clip, FootageError, Reader};
+use crate::footage::{Clip, FootageError, Reader, ReaderOptions};
 use crate::quantity::FrameNumber;
 
 /// Quality of the pictures, of 100: what a phone's own clip shows is well below it.
 const QUALITY: u8 = 86;
-/// Encoded pictures that are kept, bytes: some 200 of 1080p.
-const KEPT_BYTES: usize = 64 << 20;
+/// Encoded pictures that are kept, bytes: some 150 of 1080p.
+const KEPT_BYTES: usize = 48 << 20;
+/// Decoded pictures that are kept, so that steps back need not decode from the last key frame;
+/// bytes: some 30 of 1080p, each of which was made into a kept JPEG besides.
+const DECODED_BYTES: usize = 96 << 20;
 /// How many frames are made ahead in the direction of travel.
 const AHEAD: u32 = 12;
 
@@ -38,7 +41,8 @@ enum Wish {
 impl FrameServer {
     /// Starts the thread; it ends when this is dropped.
     pub fn start(clip: &Clip) -> Result<Self, FootageError> {
-        let reader = clip.reader()?;
+        let options = ReaderOptions { cache_bytes: DECODED_BYTES, ..ReaderOptions::default() };
+        let reader = clip.reader_with(&options)?;
         let (wishes, received) = channel();
         let last = clip.last_frame();
         std::thread::spawn(move || Worker::new(reader, last).serve(&received));
@@ -151,14 +155,25 @@ impl Worker {
 
     fn small(&mut self, frame: FrameNumber, width: u32) -> Made {
         let picture = self.reader.frame(frame).map_err(|error| error.to_string())?.picture;
-        let (full, height) = picture.dimensions();
-        if width >= full {
-            return jpeg(&picture).map(Arc::new);
-        }
-        let height = (u64::from(height) * u64::from(width) / u64::from(full)).max(1) as u32;
-        let small = image::imageops::resize(&picture, width, height, FilterType::Triangle);
-        jpeg(&small).map(Arc::new)
+        small_jpeg(&picture, width).map(Arc::new)
     }
+}
+
+/// One small picture of a clip that nobody has opened yet, from its middle.
+pub(super) fn poster(clip: &Clip, width: u32) -> Result<Vec<u8>, String> {
+    let options = ReaderOptions { threads: Some(1), cache_bytes: 0 };
+    let middle = FrameNumber(clip.frame_count() / 2);
+    let picture = clip.reader_with(&options).and_then(|mut reader| reader.frame(middle));
+    small_jpeg(&picture.map_err(|error| error.to_string())?.picture, width)
+}
+
+fn small_jpeg(picture: &RgbImage, width: u32) -> Result<Vec<u8>, String> {
+    let (full, height) = picture.dimensions();
+    if width >= full {
+        return jpeg(picture);
+    }
+    let height = (u64::from(height) * u64::from(width) / u64::from(full)).max(1) as u32;
+    jpeg(&image::imageops::resize(picture, width, height, FilterType::Triangle))
 }
 
 fn jpeg(picture: &RgbImage) -> Result<Vec<u8>, String> {

@@ -6,6 +6,7 @@ use std::process::{Child, Command, Stdio};
 use std::sync::{Arc, Mutex, PoisonError};
 
 use super::wire::{HandOutKind, HandOutRequest, HandOutState, HandOutView};
+use crate::footage::io_words;
 
 /// What is being made and was made.
 pub(super) struct HandOuts {
@@ -14,12 +15,14 @@ pub(super) struct HandOuts {
     /// Where single files are made until they are fetched; goes with the desk.
     made: tempfile::TempDir,
     jobs: Mutex<Vec<Arc<Job>>>,
+    /// Held by the one that is being made: each uses the whole machine.
+    turn: Arc<Mutex<()>>,
 }
 
 struct Job {
     kind: HandOutKind,
     output: PathBuf,
-    /// What a person is told: the folder, for stills.
+    /// While it runs.
     child: Mutex<Option<Child>>,
     state: Mutex<(HandOutState, String)>,
 }
@@ -27,7 +30,7 @@ struct Job {
 impl HandOuts {
     pub fn new(program: PathBuf) -> std::io::Result<Self> {
         let made = tempfile::Builder::new().prefix("groundline-desk-").tempdir()?;
-        Ok(Self { program, made, jobs: Mutex::new(Vec::new()) })
+        Ok(Self { program, made, jobs: Mutex::default(), turn: Arc::default() })
     }
 
     /// Starts one.
@@ -48,17 +51,19 @@ impl HandOuts {
         };
         let mut command = Command::new(&self.program);
         command.args(arguments(marks, request, &output));
-        let child =
-            command.stdin(Stdio::null()).stdout(Stdio::piped()).stderr(Stdio::piped()).spawn()?;
+        command.stdin(Stdio::null()).stdout(Stdio::piped()).stderr(Stdio::piped());
         let job = Arc::new(Job {
             kind: request.kind,
             output,
-            child: Mutex::new(Some(child)),
-            state: Mutex::new((HandOutState::Working, "being made".to_owned())),
+            child: Mutex::new(None),
+            state: Mutex::new((HandOutState::Working, "waits for its turn".to_owned())),
         });
         jobs.push(Arc::clone(&job));
-        let watched = Arc::clone(&job);
-        std::thread::spawn(move || watched.watch());
+        let (made, turn) = (Arc::clone(&job), Arc::clone(&self.turn));
+        std::thread::spawn(move || {
+            let _turn = turn.lock().unwrap_or_else(PoisonError::into_inner);
+            made.make(command);
+        });
         Ok(job.view(id))
     }
 
@@ -113,6 +118,23 @@ impl Job {
         if let Some(child) = child.as_mut() {
             // It may have ended by itself.
             let _ = child.kill();
+        }
+    }
+
+    /// Runs the command, unless it was stopped before its turn came.
+    fn make(&self, mut command: Command) {
+        let started = {
+            let mut child = self.child.lock().unwrap_or_else(PoisonError::into_inner);
+            let mut state = self.state.lock().unwrap_or_else(PoisonError::into_inner);
+            if state.0 != HandOutState::Working {
+                return;
+            }
+            "being made".clone_into(&mut state.1);
+            command.spawn().map(|spawned| *child = Some(spawned))
+        };
+        match started {
+            Ok(()) => self.watch(),
+            Err(error) => self.settle(HandOutState::Failed, io_words(&error)),
         }
     }
 

@@ -122,8 +122,11 @@ mod tests {
         let truth = Truth::of(&scene).unwrap();
         let mut file = marks(&scene, &truth, &Clicking::with_sd(0.01, 3));
         let id = poles_id(&file).unwrap().to_owned();
-        let places: Vec<(MarkAddress, FramePoint)> =
-            file.places().iter().map(|(at, marks)| (at.clone(), marks[0].point())).collect();
+        let places: Vec<(MarkAddress, FramePoint)> = file
+            .places()
+            .iter()
+            .filter_map(|(at, marks)| Some((at.clone(), marks.first()?.point())))
+            .collect();
         let reference = file.references.iter_mut().find(|known| known.id == id).unwrap();
         let ReferenceKind::Poles { ends, .. } = &mut reference.kind else { panic!("no poles") };
         let frame = ends[0].marks[0].frame;

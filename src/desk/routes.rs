@@ -28,9 +28,6 @@ use crate::quantity::{FrameNumber, LengthUnits};
 type Shared = State<Arc<Desk>>;
 type Answer<T> = Result<Json<T>, Refusal>;
 
-/// Width of a poster, pixels.
-const POSTER_PX: u32 = 480;
-
 pub(super) async fn index() -> Response {
     page_file("index.html").unwrap_or_else(|| StatusCode::NOT_FOUND.into_response())
 }
@@ -84,9 +81,9 @@ pub(super) async fn poster(
     State(desk): Shared,
     Path(name): Path<String>,
 ) -> Result<Response, Refusal> {
-    let clip = opened(desk, name).await?;
-    let middle = FrameNumber(clip.clip.frame_count() / 2);
-    picture(&clip, middle, Some(POSTER_PX)).await
+    let poster = apart(move || desk.poster(&name)).await?;
+    Ok(([(header::CONTENT_TYPE, "image/jpeg")], Body::from(poster.as_ref().clone()))
+        .into_response())
 }
 
 #[derive(Deserialize)]

@@ -2,18 +2,25 @@
 
 use std::collections::HashMap;
 use std::path::{Path, PathBuf};
-use std::sync::{Arc, Mutex, PoisonError};
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+use std::time::SystemTime;
+
+use axum::http::StatusCode;
 
 use super::answers::Refusal;
 use super::folder::inside;
+use super::frame_server::poster;
 use super::hand_outs::HandOuts;
 use super::open_clip::OpenClip;
 use super::open_round::OpenRound;
 use super::presence::Presence;
+use crate::footage::{Clip, OpenOptions};
 use crate::store::StoreError;
 
 /// Clips that stay open; each holds a decoder and its pictures.
-const OPEN_CLIPS: usize = 3;
+const OPEN_CLIPS: usize = 2;
+/// Width of a poster, pixels.
+const POSTER_PX: u32 = 480;
 
 /// A folder with its open clips.
 pub struct Desk {
@@ -30,6 +37,8 @@ struct Clips {
     open: HashMap<String, Arc<OpenClip>>,
     /// Names, the one used last at the end.
     used: Vec<String>,
+    /// Small pictures of clips, by name and time of change.
+    posters: HashMap<String, (Option<SystemTime>, Arc<Vec<u8>>)>,
     /// Why clips cannot be read, so that the folder says it without trying again.
     unreadable: HashMap<String, String>,
 }
@@ -62,7 +71,7 @@ impl Desk {
             return Err(Refusal::not_found(name));
         }
         let opened = OpenClip::open(name, &path);
-        let mut clips = self.clips.lock().unwrap_or_else(PoisonError::into_inner);
+        let mut clips = self.clips();
         let clip = match opened {
             Ok(clip) => Arc::new(clip),
             Err(error) => {
@@ -77,8 +86,35 @@ impl Desk {
         Ok(clip)
     }
 
+    /// A small picture of a clip, made once; it opens the clip for that moment only.
+    pub(super) fn poster(&self, name: &str) -> Result<Arc<Vec<u8>>, Refusal> {
+        let path = inside(&self.folder, name).ok_or_else(|| Refusal::not_found(name))?;
+        let changed =
+            std::fs::metadata(&path).map_err(|_| Refusal::not_found(name))?.modified().ok();
+        let known = self.clips().posters.get(name).cloned();
+        if let Some((_, poster)) = known.filter(|(then, _)| *then == changed) {
+            return Ok(poster);
+        }
+        let options = OpenOptions { without_hash: true, ..OpenOptions::default() };
+        let made = Clip::open(&path, &options).map_err(|error| {
+            self.clips().unreadable.insert(name.to_owned(), error.to_string());
+            Refusal::unreadable(&error)
+        });
+        let made = poster(&made?, POSTER_PX).map_err(|error| {
+            self.clips().unreadable.insert(name.to_owned(), error.clone());
+            Refusal::new(StatusCode::UNPROCESSABLE_ENTITY, error, None)
+        })?;
+        let made = Arc::new(made);
+        self.clips().posters.insert(name.to_owned(), (changed, Arc::clone(&made)));
+        Ok(made)
+    }
+
+    fn clips(&self) -> MutexGuard<'_, Clips> {
+        self.clips.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
     fn known(&self, name: &str, path: &Path) -> Option<Arc<OpenClip>> {
-        let mut clips = self.clips.lock().unwrap_or_else(PoisonError::into_inner);
+        let mut clips = self.clips();
         let clip = clips.open.get(name).cloned()?;
         if !path.is_file() {
             clips.open.remove(name);
@@ -108,7 +144,7 @@ impl Desk {
 
     /// Why a clip could not be read when it was tried.
     pub(super) fn unreadable(&self, name: &str) -> Option<String> {
-        let clips = self.clips.lock().unwrap_or_else(PoisonError::into_inner);
+        let clips = self.clips();
         clips.unreadable.get(name).cloned()
     }
 }

@@ -28,6 +28,8 @@ mod cli_clip;
 mod cli_marks;
 /// The routes of the desk: who may ask, and what reaches the disk.
 mod desk;
+/// The page of the desk in a real browser.
+mod desk_page;
 /// Small pictures held beside those that are kept.
 mod golden;
 /// What the phone wrote into the clip stays there.

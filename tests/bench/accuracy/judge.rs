@@ -8,6 +8,7 @@ use groundline::quantity::Unit;
 use groundline::stride::{ApproachMeasurement, Draws, Measurement, measure};
 
 use super::cases::{Case, Held};
+use super::pace::Pace;
 use super::plain::{Job, Wanted};
 use super::score::{Datum, Judged, Quantity};
 
@@ -21,6 +22,8 @@ pub struct Run {
     pub refused: Option<String>,
     pub measurement: Option<Measurement>,
     pub data: Vec<Datum>,
+    /// How often the pace changed.
+    pub pace: Option<Pace>,
     /// What the homography is to do with the same clicks, one wish a datum.
     pub job: Job,
     pub seconds: f64,
@@ -41,6 +44,7 @@ pub fn run(case: &Case, file: &MarksFile, scene: usize) -> Run {
         refused: None,
         measurement: None,
         data: Vec::new(),
+        pace: None,
         job: Job::default(),
         seconds,
         camera: None,
@@ -52,9 +56,11 @@ pub fn run(case: &Case, file: &MarksFile, scene: usize) -> Run {
             let camera = survey.cameras.values().next();
             let camera = camera.map(|c| (c.lens.focal_px / true_focal, c.pose.position.z));
             let mut judge = Judge { case, scene, data: Vec::new(), wanted: Vec::new() };
-            judge.approach(&measurement.approaches[0]);
+            let approach = &measurement.approaches[0];
+            judge.approach(approach);
+            let pace = judge.true_lengths(approach).and_then(|of| Pace::of(approach, of));
             let job = Job::new(file, judge.wanted);
-            Run { measurement: Some(measurement), data: judge.data, job, camera, ..empty }
+            Run { measurement: Some(measurement), data: judge.data, pace, job, camera, ..empty }
         }
     }
 }
@@ -158,17 +164,21 @@ impl Judge<'_> {
         }
     }
 
+    /// True lengths of the strides that have a measured one, by number.
+    fn true_lengths(&self, approach: &ApproachMeasurement) -> Option<Vec<(i32, f64)>> {
+        let of_limb = self.case.truth.strides_of(approach.reference_limb);
+        let rows = approach.strides.iter().filter(|row| row.length_m.is_some());
+        rows.map(|row| {
+            let truth = of_limb.iter().find(|s| s.number == row.number)?;
+            Some((row.number, truth.length_m))
+        })
+        .collect()
+    }
+
     fn evenness(&mut self, approach: &ApproachMeasurement) {
         let Some(levelness) = &approach.levelness else { return };
-        let of_limb = self.case.truth.strides_of(approach.reference_limb);
         let rows: Vec<_> = approach.strides.iter().filter(|row| row.length_m.is_some()).collect();
-        let lengths: Option<Vec<(i32, f64)>> = rows
-            .iter()
-            .map(|row| {
-                let truth = of_limb.iter().find(|s| s.number == row.number)?;
-                Some((row.number, truth.length_m))
-            })
-            .collect();
+        let lengths = self.true_lengths(approach);
         let Some(truth) = lengths.as_deref().and_then(Evenness::of) else { return };
         let pairs: Vec<_> = rows
             .iter()

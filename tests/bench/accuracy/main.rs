@@ -17,6 +17,7 @@ mod cases;
 mod design;
 mod found;
 mod judge;
+mod pace;
 mod plain;
 mod plots;
 mod report;

@@ -1,0 +1,160 @@
+//! The desk's page in a real browser: scripts in `tests/desk`, each run by Node against the real
+//! program on a rendered clip of known truth.
+
+use std::io::{BufRead, BufReader};
+use std::path::{Path, PathBuf};
+use std::process::{Child, Command, Stdio};
+use std::sync::OnceLock;
+
+use groundline::arena::render::Renderer;
+use groundline::arena::{Scene, Truth};
+use groundline::footage::write::{ClipWriter, WriteOptions};
+use groundline::quantity::{FrameNumber, Unit};
+use groundline::store::load;
+use groundline::stride::{Draws, measure};
+use image::RgbImage;
+use rayon::prelude::*;
+
+use crate::support::{folder, quick, skip};
+
+/// The first week of the demo, of which the scripts know where the coach clicks.
+fn scene() -> Scene {
+    let [first, ..] = Scene::three_weeks(11);
+    first
+}
+
+/// Its clip, rendered once for all tests.
+fn clip() -> &'static Path {
+    static CLIP: OnceLock<(tempfile::TempDir, PathBuf)> = OnceLock::new();
+    let (_, path) = CLIP.get_or_init(|| {
+        let folder = folder();
+        let path = folder.path().join("schooling.mp4");
+        let scene = scene();
+        let truth = Truth::of(&scene).unwrap();
+        let renderer = Renderer::new(&scene, &truth);
+        let size = (scene.filming.picture.width, scene.filming.picture.height);
+        let options = quick(WriteOptions::default());
+        let mut writer = ClipWriter::at_rate(&path, size, (60, 1), &options).unwrap();
+        let count = truth.frames.len() as u32;
+        for first in (0..count).step_by(16) {
+            let batch: Vec<RgbImage> = (first..(first + 16).min(count))
+                .into_par_iter()
+                .map(|number| renderer.frame(FrameNumber(number)))
+                .collect();
+            for picture in &batch {
+                writer.write(picture).unwrap();
+            }
+        }
+        writer.finish().unwrap();
+        (folder, path)
+    });
+    path
+}
+
+/// A folder with the clip and nothing else.
+fn stable() -> tempfile::TempDir {
+    let folder = folder();
+    std::fs::copy(clip(), folder.path().join("schooling.mp4")).unwrap();
+    folder
+}
+
+fn scripts() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/desk")
+}
+
+/// Whether Node, its packages and a browser are there; says what is missing.
+fn browser_is_there() -> bool {
+    let answers = |program: &str| {
+        let asked = Command::new(program).arg("--version").stdout(Stdio::null()).status();
+        asked.is_ok_and(|status| status.success())
+    };
+    let chromium = std::env::var("CHROMIUM").unwrap_or_else(|_| "chromium".to_owned());
+    for program in ["node", &chromium] {
+        if !answers(program) {
+            skip(&format!("no {program} on the path"));
+            return false;
+        }
+    }
+    if !scripts().join("node_modules/playwright-core").is_dir() {
+        skip("tests/desk/make-node has not been run");
+        return false;
+    }
+    true
+}
+
+/// The real program on a folder.
+struct Desk {
+    child: Child,
+    url: String,
+}
+
+impl Desk {
+    fn on(folder: &Path) -> Self {
+        let mut child = Command::new(env!("CARGO_BIN_EXE_groundline"))
+            .args(["desk", "--no-open"])
+            .arg(folder)
+            .stdout(Stdio::piped())
+            .spawn()
+            .unwrap();
+        let lines = BufReader::new(child.stdout.take().unwrap()).lines();
+        let said = lines.map_while(Result::ok).find(|line| line.contains("http://")).unwrap();
+        let url = said.split(' ').find(|word| word.starts_with("http://")).unwrap().to_owned();
+        Self { child, url }
+    }
+}
+
+impl Drop for Desk {
+    fn drop(&mut self) {
+        // A test that failed has nothing more to say of a desk that is gone.
+        drop(self.child.kill());
+        drop(self.child.wait());
+    }
+}
+
+/// Runs a script and prints what it says.
+fn run(script: &str, set: &[(&str, &str)]) {
+    let mut command = Command::new("node");
+    command.arg(script).current_dir(scripts()).envs(set.iter().copied());
+    let done = command.output().unwrap();
+    let said = String::from_utf8_lossy(&done.stdout);
+    let errors = String::from_utf8_lossy(&done.stderr);
+    println!("{said}");
+    assert!(done.status.success(), "{script}: {said}{errors}");
+}
+
+#[test]
+fn the_pages_types_hold() {
+    if browser_is_there() {
+        run("node_modules/typescript/bin/tsc", &[("NO_COLOR", "1")]);
+    }
+}
+
+#[test]
+fn a_coach_marks_the_clip_from_nothing_to_numbers_near_the_truth() {
+    if !browser_is_there() {
+        return;
+    }
+    let stable = stable();
+    let desk = Desk::on(stable.path());
+    run("marking.js", &[("DESK_URL", &desk.url), ("DESK_KEEP", "1")]);
+    let file = load(&stable.path().join("schooling.marks.json")).unwrap();
+    let (_, measured) = measure(&file, Draws::default()).unwrap();
+    let approach = &measured.approaches[0];
+    let truth = Truth::of(&scene()).unwrap();
+    let of_truth = truth.strides_of(approach.reference_limb);
+    assert_eq!(approach.strides.len(), of_truth.len());
+    for (row, exact) in approach.strides.iter().zip(of_truth) {
+        let found = row.length_m.unwrap();
+        // The clicks are rounded to a tenth of a pixel and hooves are told to 1.5 px: within the
+        // 95 % interval, or near it for one of seven.
+        let off = (found.value.get() - exact.length_m).abs();
+        assert!(
+            off < 1.5 * found.plus_minus(),
+            "stride {}: {found:?} of {}",
+            row.number,
+            exact.length_m
+        );
+    }
+    let take_off = approach.take_off.as_ref().unwrap().distance_m;
+    assert!((take_off.value.get() - truth.take_off_m).abs() < 1.5 * take_off.plus_minus());
+}
