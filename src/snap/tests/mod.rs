@@ -1,0 +1,6 @@
+//! Snapping held against pictures of known truth.
+
+mod arena;
+mod drawn;
+mod pole_drawing;
+mod tally;
