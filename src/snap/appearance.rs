@@ -1,13 +1,15 @@
 //! Brightness of ground, shadow and pole, solved for a given outline.
 //!
 //! Model of a pixel: what the pole does not cover is ground (a plane of brightness) or shadow
-//! (one brightness). Along the pole the brightness follows any curve through closely spaced
-//! knots, which is how bands of paint enter; only at the end it keeps one value for a short way.
-//! Across, it is a parabola at each knot, which is how the light on a round pole enters.
+//! (which may grow fainter away from the pole). Along the pole the brightness follows any curve
+//! through closely spaced knots, which is how bands of paint enter; across it all bands share
+//! one light, which tells a dark lower side from the shadow beside it: the one is as bright as
+//! its band allows, the other knows no bands. At the end either the end face is seen, or the
+//! first band keeps one brightness for a short way.
 
 use super::banded::Banded;
 use super::patch::{Patch, Pixel};
-use super::shape::Shape;
+use super::shape::{Place, Shape};
 use super::step::step;
 
 /// Pixels between knots along the pole: no wider than the blur of a camera's pixels.
@@ -15,21 +17,29 @@ const KNOT_PX: f64 = 0.9;
 /// From the end on this far the brightness is that at the end: a band of paint is no shorter.
 /// Without it the model could go on beyond the end in the ground's own colour.
 const PLATEAU_PX: f64 = 1.8;
-/// Three for the ground, one for the shadow.
-const GROUND: usize = 4;
-/// Most entries of a row: two knots, the plateau, the ground.
-const ENTRIES: usize = 2 * 3 + 3 + GROUND;
-/// Beliefs, grey levels: how far a band's brightness lies from the ground's, its slope across
-/// the pole and its bend. They only keep the sums solvable where a knot has no pixel.
-const BELIEFS: [f64; 3] = [120.0, 50.0, 30.0];
+/// Three for the ground, two for the shadow.
+const GROUND: usize = 5;
+/// For the end.
+const END: usize = 4;
+/// Most entries of a row: two knots, the end, the ground.
+const ENTRIES: usize = 2 * 3 + END + GROUND;
+/// Beliefs, grey levels: how far a band's brightness lies from the ground's, and how far its
+/// slope and bend across the pole depart from the common light.
+const BAND: [f64; 3] = [120.0, 12.0, 8.0];
+/// The same for the end, which may be of another stuff than the side.
+const AT_END: [f64; END] = [120.0, 50.0, 30.0, 40.0];
+/// The shadow, and what it loses a half thickness.
+const SHADOW: [f64; 2] = [120.0, 40.0];
 
-/// How much the model of a pole's surface can tell.
+/// What is modelled.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Surface {
-    /// One brightness at each knot: for the first search.
-    Bands,
-    /// A parabola across the pole at each knot, and a shadow.
-    Round,
+pub(super) struct Surface {
+    /// Whether each knot may depart from the common light.
+    pub(super) fine: bool,
+    /// Whether there is a shadow.
+    pub(super) shadow: bool,
+    /// Whether the end face looks towards the camera.
+    pub(super) face: bool,
 }
 
 /// A row of the linear model; its indices rise.
@@ -38,14 +48,18 @@ pub(super) struct Row {
     pub(super) index: [usize; ENTRIES],
     pub(super) value: [f64; ENTRIES],
     pub(super) count: usize,
+    /// What the model says when all levels are 0.
+    pub(super) fixed: f64,
 }
 
-/// The linear part of the model for one window. Unknowns in order: knots, plateau, ground.
+/// The linear part of the model for one window. Unknowns in order: knots, end, ground.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Appearance {
     surface: Surface,
     first: f64,
     knots: usize,
+    /// The level that all levels are counted from.
+    base: f64,
 }
 
 /// Solved brightness.
@@ -59,22 +73,19 @@ impl Appearance {
     pub(super) fn of(patch: &Patch, surface: Surface) -> Self {
         let (low, high) = patch.window.t;
         let knots = ((high - low) / KNOT_PX).ceil() as usize + 2;
-        Self { surface, first: low, knots }
+        Self { surface, first: low, knots, base: patch.base }
     }
 
     fn terms(self) -> usize {
-        match self.surface {
-            Surface::Bands => 1,
-            Surface::Round => 3,
-        }
+        if self.surface.fine { 3 } else { 1 }
     }
 
-    fn plateau(self) -> usize {
+    fn end(self) -> usize {
         self.knots * self.terms()
     }
 
     fn ground(self) -> usize {
-        (self.knots + 1) * self.terms()
+        self.end() + END
     }
 
     pub(super) fn count(self) -> usize {
@@ -84,69 +95,94 @@ impl Appearance {
     /// Belief about level `index`: standard deviation about zero, `None` where nothing is
     /// believed.
     pub(super) fn belief(self, index: usize) -> Option<f64> {
-        if index < self.ground() {
-            return BELIEFS.get(index % self.terms()).copied();
+        if index < self.end() {
+            return BAND.get(index % self.terms()).copied();
         }
-        // The shadow, where the outline leaves none to be seen.
-        (index == self.ground() + 3).then_some(BELIEFS[0])
+        if index < self.ground() {
+            return AT_END.get(index - self.end()).copied();
+        }
+        (index - self.ground()).checked_sub(3).and_then(|which| SHADOW.get(which)).copied()
     }
 
     /// The row of `pixel` under `shape`.
     pub(super) fn row(self, shape: &Shape, pixel: &Pixel) -> Row {
-        let mut row = Row { index: [0; ENTRIES], value: [0.0; ENTRIES], count: 0 };
-        let (t, u) = (pixel.t, pixel.u);
-        let pole = shape.pole(t, u);
+        let mut row =
+            Row { index: [0; ENTRIES], value: [0.0; ENTRIES], count: 0, fixed: 0.0 };
+        let place = shape.place(pixel.t, pixel.u);
+        let pole = shape.pole(place);
         if pole > 1e-6 {
-            let share = shape.share(t, u).clamp(-1.2, 1.2);
-            let across = [1.0, share, share * share - 1.0 / 3.0];
-            let terms = self.terms();
-            let beyond = step(t - shape.end - PLATEAU_PX, shape.blur);
-            if beyond > 1e-6 {
-                let place = ((t - self.first) / KNOT_PX).clamp(0.0, self.knots as f64 - 1.001);
-                let knot = place.floor();
-                let part = place - knot;
-                for (which, weight) in [(0, 1.0 - part), (1, part)] {
-                    let from = (knot as usize + which) * terms;
-                    for (term, value) in across.iter().enumerate().take(terms) {
-                        row.push(from + term, pole * beyond * weight * value);
-                    }
-                }
-            }
-            if beyond < 1.0 - 1e-6 {
-                for (term, value) in across.iter().enumerate().take(terms) {
-                    row.push(self.plateau() + term, pole * (1.0 - beyond) * value);
-                }
-            }
+            self.push_pole(&mut row, shape, place, pole);
         }
-        let shadow = if self.surface == Surface::Round { shape.shadow(t, u) } else { 0.0 };
-        let ground = (1.0 - pole) * (1.0 - shadow);
-        let from = self.ground();
-        if ground > 1e-6 {
+        if pole < 1.0 - 1e-6 {
+            let shadow = if self.surface.shadow { shape.shadow(place) } else { 0.0 };
+            let ground = (1.0 - pole) * (1.0 - shadow);
+            let from = self.ground();
             row.push(from, ground);
-            row.push(from + 1, ground * t / 10.0);
-            row.push(from + 2, ground * u / 10.0);
-        }
-        if shadow > 1e-6 {
-            row.push(from + 3, (1.0 - pole) * shadow);
+            row.push(from + 1, ground * pixel.t / 10.0);
+            row.push(from + 2, ground * pixel.u / 10.0);
+            if shadow > 1e-6 {
+                let shadow = (1.0 - pole) * shadow;
+                row.push(from + 3, shadow);
+                row.push(from + 4, shadow * shape.depth_of_shadow(place));
+            }
         }
         row
     }
 
+    fn push_pole(self, row: &mut Row, shape: &Shape, place: Place, pole: f64) {
+        let share = place.share.clamp(-1.2, 1.2);
+        let at_end = if self.surface.face {
+            shape.face(place)
+        } else {
+            1.0 - step(place.s - shape.end - PLATEAU_PX, shape.blur)
+        };
+        if at_end < 1.0 - 1e-6 {
+            let side = pole * (1.0 - at_end);
+            let light = shape.light(share);
+            row.fixed = side * self.base * light;
+            let across = [1.0 + light, share, share * share - 1.0 / 3.0];
+            let at = ((place.s - self.first) / KNOT_PX).clamp(0.0, self.knots as f64 - 1.001);
+            let knot = at.floor();
+            let part = at - knot;
+            for (which, weight) in [(0, 1.0 - part), (1, part)] {
+                let from = (knot as usize + which) * self.terms();
+                for (term, value) in across.iter().enumerate().take(self.terms()) {
+                    row.push(from + term, side * weight * value);
+                }
+            }
+        }
+        if at_end > 1e-6 {
+            for (term, value) in self.end_basis(shape, place).iter().enumerate() {
+                row.push(self.end() + term, pole * at_end * value);
+            }
+        }
+    }
+
+    fn end_basis(self, shape: &Shape, place: Place) -> [f64; END] {
+        let share = place.share.clamp(-1.2, 1.2);
+        let bend = share * share - 1.0 / 3.0;
+        if self.surface.face {
+            let along = shape.along_face(place).clamp(-1.2, 1.2);
+            [1.0, share, bend + along * along, along]
+        } else {
+            [1.0, share, bend, 0.0]
+        }
+    }
+
     /// How much the pole's end differs from the ground beyond it, levels.
     pub(super) fn end_step(self, shape: &Shape, levels: &[f64]) -> f64 {
-        let half = shape.half + shape.taper * shape.end;
-        let middle = shape.middle + shape.turn * shape.end;
         let ground = &levels[self.ground()..];
+        let (t, u) = shape.end_in_window();
+        let half = shape.half_at_end();
         let shares = [-0.7, 0.0, 0.7];
         let squares: f64 = shares
             .iter()
             .map(|share| {
-                let across = [1.0, *share, share * share - 1.0 / 3.0];
-                let plateau = &levels[self.plateau()..];
-                let pole: f64 = (0..self.terms()).map(|term| across[term] * plateau[term]).sum();
-                let beyond = shape.end / 10.0 * ground[1]
-                    + (middle + share * half) / 10.0 * ground[2];
-                (pole - ground[0] - beyond).powi(2)
+                let place = shape.place(t, u + share * half);
+                let basis = self.end_basis(shape, place);
+                let pole: f64 = basis.iter().zip(&levels[self.end()..]).map(|(b, l)| b * l).sum();
+                let beyond = ground[0] + t / 10.0 * ground[1] + u / 10.0 * ground[2];
+                (pole - beyond).powi(2)
             })
             .sum();
         (squares / shares.len() as f64).sqrt()
@@ -162,13 +198,14 @@ impl Appearance {
         noise: f64,
     ) -> Option<Solved> {
         let count = self.count();
-        let mut normal = Banded::new(count, self.plateau(), 2 * self.terms());
+        let mut normal = Banded::new(count, self.end(), 2 * self.terms());
         let mut right = vec![0.0; count];
         let rows: Vec<Row> = patch.pixels.iter().map(|pixel| self.row(shape, pixel)).collect();
         for ((row, pixel), weight) in rows.iter().zip(&patch.pixels).zip(weights) {
+            let level = pixel.level - row.fixed;
             for a in 0..row.count {
                 let (i, value) = (row.index[a], weight * row.value[a]);
-                right[i] += value * pixel.level;
+                right[i] += value * level;
                 for b in 0..=a {
                     normal.add(i, row.index[b], value * row.value[b]);
                 }
@@ -181,7 +218,7 @@ impl Appearance {
         let left_over = rows
             .iter()
             .zip(&patch.pixels)
-            .map(|(row, pixel)| pixel.level - row.times(&right))
+            .map(|(row, pixel)| pixel.level - row.says(&right))
             .collect();
         Some(Solved { levels: right, left_over })
     }
@@ -194,7 +231,9 @@ impl Row {
         self.count += 1;
     }
 
-    pub(super) fn times(&self, levels: &[f64]) -> f64 {
-        (0..self.count).map(|a| self.value[a] * levels[self.index[a]]).sum()
+    /// What the model says of the pixel.
+    pub(super) fn says(&self, levels: &[f64]) -> f64 {
+        let sum: f64 = (0..self.count).map(|a| self.value[a] * levels[self.index[a]]).sum();
+        self.fixed + sum
     }
 }

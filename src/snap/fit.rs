@@ -35,11 +35,10 @@ impl Beliefs {
         let half = start.half;
         let mut mean = start.values();
         mean[3] = 0.0;
-        mean[5] = 0.5;
-        mean[6] = 0.0;
-        mean[7] = 0.0;
-        mean[8] = 0.6;
-        Self { mean, sd: [50.0, turn_sd, 20.0, 0.04, 50.0, 1.5, 1.2 * half, 1.2 * half, 0.25] }
+        mean[5..].copy_from_slice(&[0.5, 0.0, 0.0, 0.6, 0.0, -0.1]);
+        let shadow = 1.2 * half;
+        let sd = [50.0, turn_sd, 20.0, 0.04, 50.0, 1.5, shadow, shadow, 0.25, 0.25, 0.2];
+        Self { mean, sd }
     }
 
     pub(super) fn sd(&self) -> [f64; COUNT] {
@@ -53,17 +52,20 @@ impl Beliefs {
 }
 
 /// Steps of the numerical derivatives.
-pub(super) const STEPS: [f64; COUNT] = [0.01, 0.001, 0.01, 0.001, 0.01, 0.01, 0.02, 0.02, 0.01];
+pub(super) const STEPS: [f64; COUNT] = [
+    0.01, 0.001, 0.01, 0.001, 0.01, 0.01, 0.02, 0.02, 0.01, 0.01, 0.01,
+];
 
 /// Fits from `start`, at most `rounds` steps.
 pub(super) fn fit(
     patch: &Patch,
+    surface: Surface,
     start: Shape,
     beliefs: &Beliefs,
     noise: f64,
     rounds: u32,
 ) -> Option<Fitted> {
-    let appearance = Appearance::of(patch, Surface::Round);
+    let appearance = Appearance::of(patch, surface);
     let mut state = State { patch, appearance, beliefs, weights: vec![1.0; patch.pixels.len()] };
     let mut shape = start.possible();
     let mut noise = noise;

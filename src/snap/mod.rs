@@ -11,13 +11,15 @@
 
 mod appearance;
 mod banded;
+mod ends;
 mod fit;
 mod patch;
 mod refusal;
 mod search;
 mod shape;
+mod sides;
 mod spread;
-mod start;
+
 mod step;
 
 #[cfg(test)]

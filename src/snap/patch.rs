@@ -60,6 +60,8 @@ pub(super) struct Patch {
     pub(super) axes: Axes,
     pub(super) window: Window,
     pub(super) pixels: Vec<Pixel>,
+    /// The level that the pixels' levels are counted from.
+    pub(super) base: f64,
     /// Share of the window that lies on the picture.
     pub(super) covered: f64,
 }
@@ -103,7 +105,7 @@ impl Patch {
             pixel.level -= middle;
         }
         let covered = pixels.len() as f64 / f64::from(wanted.max(1));
-        Self { axes, window, pixels, covered }
+        Self { axes, window, pixels, base: middle, covered }
     }
 }
 

@@ -1,17 +1,16 @@
-//! From the click to the end: every promising place is fitted, the best is judged.
+//! From the click to the end: sides, then ends; the best is judged.
 
 use image::GrayImage;
+use rayon::prelude::*;
 
-use super::fit::{Beliefs, Fitted, fit};
-use super::patch::{Axes, Patch, Window};
-use super::shape::Shape;
+use super::ends::{Trial, ends};
+use super::sides::sides;
 use super::spread::{Spread, spread};
-use super::start::{LEAST_STEP, Start, starts};
 use super::{NotSnapped, Snapped};
 use crate::scene::FramePoint;
 
-/// Grey levels supposed to be left over until the first fit says it.
-const FIRST_NOISE: f64 = 6.0;
+/// Ends that are fitted to the last.
+const FINALISTS: usize = 3;
 
 pub(super) fn snap(
     luma: &GrayImage,
@@ -27,110 +26,58 @@ pub(super) fn snap(
     if !usable {
         return Err(NotSnapped::NotUsable);
     }
-    let starts = starts(luma, click, hint, reach);
-    if starts.is_empty() {
+    let sides = sides(luma, click, hint, reach);
+    if sides.is_empty() {
         return Err(NotSnapped::AtTheBorder);
     }
-    let mut rough: Vec<Trial> =
-        starts.iter().flat_map(|start| trials(luma, start)).collect();
-    let clear = |trial: &Trial| trial.fitted.end_step >= trial.needed();
-    if rough.iter().any(clear) {
-        rough.retain(clear);
-    }
-    rough.sort_by(|a, b| a.cost().total_cmp(&b.cost()));
-    rough.truncate(3);
-    let mut fine: Vec<Trial> = rough.iter().filter_map(|trial| trial.again(luma, 12)).collect();
+    let mut rough = ends(luma, &sides, reach);
+    show("sides", sides.iter().map(|s| format!("{:.1} {:.2?}", s.cost, s.shape.values())));
+    show("rough", rough.iter().map(Trial::told));
+    rough.truncate(FINALISTS);
+    let mut fine: Vec<Trial> = rough.par_iter().filter_map(Trial::finer).collect();
     fine.sort_by(|a, b| a.cost().total_cmp(&b.cost()));
-    let clear = fine.iter().find(|trial| trial.fitted.end_step >= trial.needed());
-    let Some(best) = clear else {
+    show("fine", fine.iter().map(Trial::told));
+    let Some(best) = fine.iter().find(|trial| trial.stands_out()) else {
         let Some(best) = fine.first() else { return Err(NotSnapped::NoEdges) };
-        let (step, needed) = (best.fitted.end_step, best.needed());
+        let (step, needed) = (best.fitted.end_step, best.needed_step());
         return Err(NotSnapped::LowContrast { step, needed });
     };
-    best.judged(click, reach)
+    judged(best, click, reach)
 }
 
-/// A fit of one place.
-struct Trial {
-    patch: Patch,
-    beliefs: Beliefs,
-    fitted: Fitted,
-    start: Start,
-}
-
-fn trials(luma: &GrayImage, start: &Start) -> Vec<Trial> {
-    let mut trials = Vec::new();
-    for shadow in [-0.8, 0.8] {
-        for bulge in [0.15, 0.85] {
-            let half = start.shape.half;
-            let shape = Shape { shadow_u: shadow * half, bulge, ..start.shape };
-            let start = Start { shape, ..*start };
-            trials.extend(Trial::of(luma, start, 4));
+fn show(what: &str, lines: impl Iterator<Item = String>) {
+    if std::env::var("DEBUG").is_ok() {
+        for line in lines {
+            println!("  {what} {line}");
         }
     }
-    trials
 }
 
 impl Trial {
-    /// Fits `start` in a window of its own, whose axes lie along the shape.
-    fn of(luma: &GrayImage, start: Start, rounds: u32) -> Option<Self> {
-        let shape = start.shape;
-        let origin = start.axes.picture(shape.end, shape.middle + shape.turn * shape.end);
-        let direction = start.axes.direction() + shape.turn.atan();
-        let axes = Axes::new(origin, direction);
-        let half = (shape.half + shape.taper * shape.end).max(1.0);
-        let shape = Shape { middle: 0.0, turn: 0.0, half, end: 0.0, ..shape };
-        let (before, beside) = (half + 6.0, 2.2 * half + 4.0);
-        let window = Window { t: (-before, start.length), u: (-beside, beside) };
-        let patch = Patch::cut(luma, axes, window);
-        if patch.covered < 0.75 {
-            return None;
-        }
-        let beliefs = Beliefs::about(&shape, start.turn_sd);
-        let fitted = fit(&patch, shape, &beliefs, FIRST_NOISE, rounds)?;
-        Some(Self { patch, beliefs, fitted, start: Start { axes, shape, ..start } })
+    fn told(&self) -> String {
+        let p = self.end();
+        format!("{:.1} {} at {:.1} {:.1} step {:.0} noise {:.1} {:.2?}", self.cost(), self.surface.face, p.x, p.y, self.fitted.end_step, self.fitted.noise, self.fitted.shape.values())
     }
+}
 
-    /// Fits anew from where this fit ended.
-    fn again(&self, luma: &GrayImage, rounds: u32) -> Option<Self> {
-        Self::of(luma, Start { shape: self.fitted.shape, ..self.start }, rounds)
+fn judged(trial: &Trial, click: FramePoint, reach: f64) -> Result<Snapped, NotSnapped> {
+    let shape = trial.fitted.shape;
+    let point = trial.end();
+    let moved_px = point.distance(click);
+    if moved_px > reach {
+        return Err(NotSnapped::BeyondReach { away_px: moved_px, reach_px: reach });
     }
-
-    /// What is left over a pixel, in levels: comparable between windows.
-    fn cost(&self) -> f64 {
-        let squares: f64 =
-            self.fitted.left_over.iter().map(|r| r.abs().min(40.0).powi(2)).sum();
-        squares / self.patch.pixels.len() as f64
-    }
-
-    /// The least step at the end that stands out.
-    fn needed(&self) -> f64 {
-        LEAST_STEP.max(1.5 * self.fitted.noise)
-    }
-
-    fn end(&self) -> FramePoint {
-        let shape = self.fitted.shape;
-        self.patch.axes.picture(shape.end, shape.middle + shape.turn * shape.end)
-    }
-
-    fn judged(&self, click: FramePoint, reach: f64) -> Result<Snapped, NotSnapped> {
-        let shape = self.fitted.shape;
-        let point = self.end();
-        let moved_px = point.distance(click);
-        if moved_px > reach {
-            return Err(NotSnapped::BeyondReach { away_px: moved_px, reach_px: reach });
-        }
-        let Spread { along, across } =
-            spread(&self.patch, &self.fitted, &self.beliefs).ok_or(NotSnapped::NoEdges)?;
-        let direction = self.patch.axes.direction() + shape.turn.atan();
-        Ok(Snapped {
-            point,
-            along_sd_px: along,
-            across_sd_px: across,
-            towards_x: direction.cos(),
-            towards_y: direction.sin(),
-            thickness_px: 2.0 * (shape.half + shape.taper * shape.end),
-            moved_px,
-        })
-    }
+    let Spread { along, across } =
+        spread(&trial.patch, trial.surface, &trial.fitted, &trial.beliefs)
+            .ok_or(NotSnapped::NoEdges)?;
+    let direction = trial.patch.axes.direction() + shape.turn;
+    Ok(Snapped {
+        point,
+        along_sd_px: along,
+        across_sd_px: across,
+        towards_x: direction.cos(),
+        towards_y: direction.sin(),
+        thickness_px: 2.0 * shape.half_at_end(),
+        moved_px,
+    })
 }

@@ -23,8 +23,13 @@ pub(super) struct Spread {
 /// Pixels up to this far apart in both directions are held to err alike, less the farther.
 const LAG: i32 = 3;
 
-pub(super) fn spread(patch: &Patch, fitted: &Fitted, beliefs: &Beliefs) -> Option<Spread> {
-    let appearance = Appearance::of(patch, Surface::Round);
+pub(super) fn spread(
+    patch: &Patch,
+    surface: Surface,
+    fitted: &Fitted,
+    beliefs: &Beliefs,
+) -> Option<Spread> {
+    let appearance = Appearance::of(patch, surface);
     let (linear, count) = (appearance.count(), appearance.count() + COUNT);
     let mut slopes = DMatrix::<f64>::zeros(count, patch.pixels.len());
     for (i, pixel) in patch.pixels.iter().enumerate() {
@@ -40,8 +45,8 @@ pub(super) fn spread(patch: &Patch, fitted: &Fitted, beliefs: &Beliefs) -> Optio
         values[k] -= 2.0 * STEPS[k];
         let down = Shape::from_values(values);
         for (i, pixel) in patch.pixels.iter().enumerate() {
-            let change = appearance.row(&up, pixel).times(&fitted.levels)
-                - appearance.row(&down, pixel).times(&fitted.levels);
+            let change = appearance.row(&up, pixel).says(&fitted.levels)
+                - appearance.row(&down, pixel).says(&fitted.levels);
             slopes[(linear + k, i)] = change / (2.0 * STEPS[k]);
         }
     }

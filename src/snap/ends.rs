@@ -1,0 +1,134 @@
+//! The second step: where along the sides the pole may end.
+
+use image::GrayImage;
+use rayon::prelude::*;
+
+use super::appearance::{Appearance, Surface};
+use super::fit::{Beliefs, Fitted, fit};
+use super::patch::{Patch, Window};
+use super::shape::Shape;
+use super::sides::{COARSE_NOISE, Sides, left_over_a_pixel, steps};
+use crate::scene::FramePoint;
+
+/// A fit of one place and kind of end.
+pub(super) struct Trial {
+    pub(super) patch: Patch,
+    pub(super) surface: Surface,
+    pub(super) beliefs: Beliefs,
+    pub(super) fitted: Fitted,
+}
+
+/// An end that differs less from the ground, in levels, is none.
+const LEAST_STEP: f64 = 12.0;
+/// Kinds of end that are tried: how far it bulges, and whether its face is seen.
+const KINDS: [(f64, bool); 3] = [(0.1, false), (0.85, false), (0.85, true)];
+/// How far beyond the reach the window goes on.
+const BEYOND_PX: f64 = 6.0;
+
+/// Fits of the most promising ends, best first.
+pub(super) fn ends(luma: &GrayImage, sides: &[Sides], reach: f64) -> Vec<Trial> {
+    let widest = sides.iter().map(|sides| sides.shape.half).fold(1.0, f64::max);
+    let beside = reach.min(5.0) + 2.0 * widest + 3.0;
+    let mut found: Vec<(Start, f64)> =
+        sides.par_iter().flat_map_iter(|sides| Start::all(luma, sides, reach, beside)).collect();
+    found.sort_by(|a, b| a.1.total_cmp(&b.1));
+    let mut starts: Vec<Start> = Vec::new();
+    for (start, _) in found {
+        if starts.len() < 6 && !starts.iter().any(|other| start.is_like(other)) {
+            starts.push(start);
+        }
+    }
+    let mut trials: Vec<Trial> = starts.par_iter().filter_map(Start::fitted).collect();
+    let clear = |trial: &Trial| trial.stands_out();
+    if trials.iter().any(clear) {
+        trials.retain(clear);
+    }
+    trials.sort_by(|a, b| a.cost().total_cmp(&b.cost()));
+    trials
+}
+
+struct Start {
+    patch: Patch,
+    surface: Surface,
+    shape: Shape,
+    beliefs: Beliefs,
+}
+
+impl Start {
+    fn all(luma: &GrayImage, sides: &Sides, reach: f64, beside: f64) -> Vec<(Self, f64)> {
+        let window = Window { t: (-reach - BEYOND_PX, sides.length), u: (-beside, beside) };
+        let patch = Patch::cut(luma, sides.axes, window);
+        if patch.covered < 0.75 {
+            return Vec::new();
+        }
+        let even = vec![1.0; patch.pixels.len()];
+        let mut all = Vec::new();
+        for (bulge, face) in KINDS {
+            let surface = Surface { fine: false, shadow: true, face };
+            let appearance = Appearance::of(&patch, surface);
+            for end in steps(reach, 1.0) {
+                let shape = Shape { end, bulge, shadow_s: 0.0, ..sides.shape };
+                let Some(solved) = appearance.solve(&shape, &patch, &even, COARSE_NOISE) else {
+                    continue;
+                };
+                if appearance.end_step(&shape, &solved.levels) < LEAST_STEP {
+                    continue;
+                }
+                let cost: f64 =
+                    solved.left_over.iter().map(|value| value.abs().min(40.0).powi(2)).sum();
+                let start =
+                    Self { patch: patch.clone(), surface, shape, beliefs: sides.beliefs };
+                all.push((start, cost / patch.pixels.len() as f64));
+            }
+        }
+        all.sort_by(|a, b| a.1.total_cmp(&b.1));
+        all.truncate(8);
+        all
+    }
+
+    fn is_like(&self, other: &Self) -> bool {
+        let place = |start: &Self| {
+            let (t, u) = start.shape.end_in_window();
+            start.patch.axes.picture(t, u)
+        };
+        self.surface.face == other.surface.face
+            && (self.shape.bulge - other.shape.bulge).abs() < 0.1
+            && place(self).distance(place(other)) < 1.4
+    }
+
+    fn fitted(&self) -> Option<Trial> {
+        let Self { patch, surface, shape, beliefs } = self;
+        let fitted = fit(patch, *surface, *shape, beliefs, COARSE_NOISE, 7)?;
+        let patch = patch.clone();
+        Some(Trial { patch, surface: *surface, beliefs: *beliefs, fitted })
+    }
+}
+
+impl Trial {
+    /// Fits anew from where this fit ended, each band with a light of its own.
+    pub(super) fn finer(&self) -> Option<Self> {
+        let surface = Surface { fine: true, ..self.surface };
+        let Fitted { shape, noise, .. } = self.fitted;
+        let fitted = fit(&self.patch, surface, shape, &self.beliefs, noise, 12)?;
+        Some(Self { patch: self.patch.clone(), surface, beliefs: self.beliefs, fitted })
+    }
+
+    /// What is left over a pixel, in squared levels.
+    pub(super) fn cost(&self) -> f64 {
+        left_over_a_pixel(&self.fitted)
+    }
+
+    /// The least step at the end that stands out.
+    pub(super) fn needed_step(&self) -> f64 {
+        LEAST_STEP.max(1.5 * self.fitted.noise)
+    }
+
+    pub(super) fn stands_out(&self) -> bool {
+        self.fitted.end_step >= self.needed_step()
+    }
+
+    pub(super) fn end(&self) -> FramePoint {
+        let (t, u) = self.fitted.shape.end_in_window();
+        self.patch.axes.picture(t, u)
+    }
+}
