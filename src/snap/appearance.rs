@@ -1,7 +1,7 @@
 //! Brightness of ground, shadow and pole, solved for a given outline.
 //!
 //! Model of a pixel: what the pole does not cover is ground (a plane of brightness) or shadow
-//! (which may grow fainter away from the pole). Along the pole the brightness follows any curve
+//! (one brightness for the cast shadow, the line of contact with the ground and both). Along the pole the brightness follows any curve
 //! through closely spaced knots, which is how bands of paint enter; across it all bands share
 //! one light, which tells a dark lower side from the shadow beside it: the one is as bright as
 //! its band allows, the other knows no bands. At the end either the end face is seen, or the
@@ -17,8 +17,8 @@ const KNOT_PX: f64 = 0.9;
 /// From the end on this far the brightness is that at the end: a band of paint is no shorter.
 /// Without it the model could go on beyond the end in the ground's own colour.
 const PLATEAU_PX: f64 = 1.8;
-/// Three for the ground, two for the shadow.
-const GROUND: usize = 5;
+/// Three for the ground; for the shadow, the line of contact, and where both lie.
+const GROUND: usize = 6;
 /// For the end.
 const END: usize = 4;
 /// Most entries of a row: two knots, the end, the ground.
@@ -28,8 +28,8 @@ const ENTRIES: usize = 2 * 3 + END + GROUND;
 const BAND: [f64; 3] = [120.0, 12.0, 8.0];
 /// The same for the end, which may be of another stuff than the side.
 const AT_END: [f64; END] = [120.0, 50.0, 30.0, 40.0];
-/// The shadow, and what it loses a half thickness.
-const SHADOW: [f64; 2] = [120.0, 40.0];
+/// The same for shadow and contact.
+const SHADOW: f64 = 120.0;
 
 /// What is modelled.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -60,6 +60,8 @@ pub(super) struct Appearance {
     knots: usize,
     /// The level that all levels are counted from.
     base: f64,
+    /// The picture's downward direction in the window.
+    down: (f64, f64),
 }
 
 /// Solved brightness.
@@ -73,7 +75,8 @@ impl Appearance {
     pub(super) fn of(patch: &Patch, surface: Surface) -> Self {
         let (low, high) = patch.window.t;
         let knots = ((high - low) / KNOT_PX).ceil() as usize + 2;
-        Self { surface, first: low, knots, base: patch.base }
+        let down = (patch.axes.along.y, patch.axes.across().y);
+        Self { surface, first: low, knots, base: patch.base, down }
     }
 
     fn terms(self) -> usize {
@@ -101,7 +104,7 @@ impl Appearance {
         if index < self.ground() {
             return AT_END.get(index - self.end()).copied();
         }
-        (index - self.ground()).checked_sub(3).and_then(|which| SHADOW.get(which)).copied()
+        (index >= self.ground() + 3).then_some(SHADOW)
     }
 
     /// The row of `pixel` under `shape`.
@@ -114,16 +117,20 @@ impl Appearance {
             self.push_pole(&mut row, shape, place, pole);
         }
         if pole < 1.0 - 1e-6 {
-            let shadow = if self.surface.shadow { shape.shadow(place) } else { 0.0 };
-            let ground = (1.0 - pole) * (1.0 - shadow);
+            let (shadow, contact) = if self.surface.shadow {
+                (shape.shadow(place), shape.contact(place, self.down))
+            } else {
+                (0.0, 0.0)
+            };
+            let ground = (1.0 - pole) * (1.0 - shadow) * (1.0 - contact);
             let from = self.ground();
             row.push(from, ground);
             row.push(from + 1, ground * pixel.t / 10.0);
             row.push(from + 2, ground * pixel.u / 10.0);
-            if shadow > 1e-6 {
-                let shadow = (1.0 - pole) * shadow;
-                row.push(from + 3, shadow);
-                row.push(from + 4, shadow * shape.depth_of_shadow(place));
+            if shadow > 1e-6 || contact > 1e-6 {
+                row.push(from + 3, (1.0 - pole) * shadow * (1.0 - contact));
+                row.push(from + 4, (1.0 - pole) * contact * (1.0 - shadow));
+                row.push(from + 5, (1.0 - pole) * contact * shadow);
             }
         }
         row

@@ -32,6 +32,10 @@ pub(super) struct Shape {
     pub(super) bend: f64,
 }
 
+/// How far below the pole its contact with the ground shows, in half thicknesses: somewhat less
+/// than one, because light gets in under the edge of that dark line.
+const CONTACT: f64 = 0.85;
+
 /// A pixel in the pole's own coordinates.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Place {
@@ -122,9 +126,14 @@ impl Shape {
         self.pole(self.own(place.s - self.shadow_s, place.share * place.half - self.shadow_w))
     }
 
-    /// How far into the shadow a place lies, away from the pole, in half thicknesses.
-    pub(super) fn depth_of_shadow(&self, place: Place) -> f64 {
-        (place.share * self.shadow_w.signum() - 1.0).clamp(-0.5, 2.0)
+    /// How much of a pixel the dark line where the pole meets the ground would cover. `down` is
+    /// the picture's downward direction in the window: the ground that the pole lies on is seen
+    /// half a thickness below its centre line.
+    pub(super) fn contact(&self, place: Place, down: (f64, f64)) -> f64 {
+        let (sin, cos) = self.turn.sin_cos();
+        let far = CONTACT * self.half_at_end();
+        let (s, w) = (far * (down.0 * cos + down.1 * sin), far * (down.1 * cos - down.0 * sin));
+        self.pole(self.own(place.s - s, place.share * place.half - w))
     }
 
     /// Light on the pole, as a share of that in its middle, less 1.
