@@ -26,10 +26,13 @@ const ENTRIES: usize = 2 * 3 + END + GROUND;
 /// Beliefs, grey levels: how far a band's brightness lies from the ground's, and how far its
 /// slope and bend across the pole depart from the common light.
 const BAND: [f64; 3] = [120.0, 12.0, 8.0];
-/// The same for the end, which may be of another stuff than the side.
-const AT_END: [f64; END] = [120.0, 50.0, 30.0, 40.0];
+/// The same for an end face, which is of another stuff and often has a rim.
+const FACE: [f64; END] = [120.0, 15.0, 40.0, 15.0];
 /// The same for shadow and contact.
 const SHADOW: f64 = 120.0;
+
+/// As good as fixed: outweighs all pixels of a window.
+const HELD: f64 = 1e7;
 
 /// What is modelled.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -102,7 +105,8 @@ impl Appearance {
             return BAND.get(index % self.terms()).copied();
         }
         if index < self.ground() {
-            return AT_END.get(index - self.end()).copied();
+            let beliefs = if self.surface.face { FACE } else { [BAND[0], BAND[1], BAND[2], 1.0] };
+            return beliefs.get(index - self.end()).copied();
         }
         (index >= self.ground() + 3).then_some(SHADOW)
     }
@@ -137,17 +141,15 @@ impl Appearance {
     }
 
     fn push_pole(self, row: &mut Row, shape: &Shape, place: Place, pole: f64) {
-        let share = place.share.clamp(-1.2, 1.2);
         let at_end = if self.surface.face {
             shape.face(place)
         } else {
             1.0 - step(place.s - shape.end - PLATEAU_PX, shape.blur)
         };
+        let side = pole * (1.0 - at_end);
+        let (across, light) = across(shape, place);
         if at_end < 1.0 - 1e-6 {
-            let side = pole * (1.0 - at_end);
-            let light = shape.light(share);
-            row.fixed = side * self.base * light;
-            let across = [1.0 + light, share, share * share - 1.0 / 3.0];
+            row.fixed += side * self.base * light;
             let at = ((place.s - self.first) / KNOT_PX).clamp(0.0, self.knots as f64 - 1.001);
             let knot = at.floor();
             let part = at - knot;
@@ -159,20 +161,22 @@ impl Appearance {
             }
         }
         if at_end > 1e-6 {
-            for (term, value) in self.end_basis(shape, place).iter().enumerate() {
+            let (basis, fixed) = self.end_basis(shape, place);
+            row.fixed += pole * at_end * fixed;
+            for (term, value) in basis.iter().enumerate() {
                 row.push(self.end() + term, pole * at_end * value);
             }
         }
     }
 
-    fn end_basis(self, shape: &Shape, place: Place) -> [f64; END] {
-        let share = place.share.clamp(-1.2, 1.2);
-        let bend = share * share - 1.0 / 3.0;
+    /// The terms of the end's brightness, and what it is without them.
+    fn end_basis(self, shape: &Shape, place: Place) -> ([f64; END], f64) {
+        let ([middle, share, bend], light) = across(shape, place);
         if self.surface.face {
             let along = shape.along_face(place).clamp(-1.2, 1.2);
-            [1.0, share, bend + along * along, along]
+            ([1.0, share, bend + along * along, along], 0.0)
         } else {
-            [1.0, share, bend, 0.0]
+            ([middle, share, bend, 0.0], self.base * light)
         }
     }
 
@@ -186,8 +190,9 @@ impl Appearance {
             .iter()
             .map(|share| {
                 let place = shape.place(t, u + share * half);
-                let basis = self.end_basis(shape, place);
+                let (basis, fixed) = self.end_basis(shape, place);
                 let pole: f64 = basis.iter().zip(&levels[self.end()..]).map(|(b, l)| b * l).sum();
+                let pole = pole + fixed;
                 let beyond = ground[0] + t / 10.0 * ground[1] + u / 10.0 * ground[2];
                 (pole - beyond).powi(2)
             })
@@ -204,10 +209,40 @@ impl Appearance {
         weights: &[f64],
         noise: f64,
     ) -> Option<Solved> {
+        let rows: Vec<Row> = patch.pixels.iter().map(|pixel| self.row(shape, pixel)).collect();
+        let mut held = [None; 3];
+        let mut levels = self.solve_rows(&rows, patch, weights, noise, held)?;
+        // A shadow darkens, and not to black: else a part of the pole would pass for one.
+        for (which, least) in [0.6, 0.6, 0.78].into_iter().enumerate() {
+            let ground = (self.base + levels[self.ground()]).max(1.0);
+            let (low, high) = (-least * ground, 0.03 * ground);
+            let depth = levels[self.ground() + 3 + which] - levels[self.ground()];
+            if !(low..=high).contains(&depth) {
+                held[which] = Some(levels[self.ground()] + depth.clamp(low, high));
+            }
+        }
+        if self.surface.shadow && held.iter().any(Option::is_some) {
+            levels = self.solve_rows(&rows, patch, weights, noise, held)?;
+        }
+        let left_over = rows
+            .iter()
+            .zip(&patch.pixels)
+            .map(|(row, pixel)| pixel.level - row.says(&levels))
+            .collect();
+        Some(Solved { levels, left_over })
+    }
+
+    fn solve_rows(
+        self,
+        rows: &[Row],
+        patch: &Patch,
+        weights: &[f64],
+        noise: f64,
+        held: [Option<f64>; 3],
+    ) -> Option<Vec<f64>> {
         let count = self.count();
         let mut normal = Banded::new(count, self.end(), 2 * self.terms());
         let mut right = vec![0.0; count];
-        let rows: Vec<Row> = patch.pixels.iter().map(|pixel| self.row(shape, pixel)).collect();
         for ((row, pixel), weight) in rows.iter().zip(&patch.pixels).zip(weights) {
             let level = pixel.level - row.fixed;
             for a in 0..row.count {
@@ -221,14 +256,24 @@ impl Appearance {
         for i in 0..count {
             normal.add(i, i, self.belief(i).map_or(1e-9, |sd| (noise / sd).powi(2)));
         }
+        for (which, level) in held.iter().enumerate() {
+            if let Some(level) = level {
+                let i = self.ground() + 3 + which;
+                normal.add(i, i, HELD);
+                right[i] += HELD * level;
+            }
+        }
         normal.solve(&mut right)?;
-        let left_over = rows
-            .iter()
-            .zip(&patch.pixels)
-            .map(|(row, pixel)| pixel.level - row.says(&right))
-            .collect();
-        Some(Solved { levels: right, left_over })
+        Some(right)
     }
+}
+
+/// The terms of brightness across the pole: what all bands share, and a slope and a bend apart
+/// from it; and the shared light less 1.
+fn across(shape: &Shape, place: Place) -> ([f64; 3], f64) {
+    let share = place.share.clamp(-1.2, 1.2);
+    let light = shape.light(share);
+    ([1.0 + light, share, share * share - 1.0 / 3.0], light)
 }
 
 impl Row {

@@ -20,17 +20,32 @@ pub(super) struct Trial {
 
 /// An end that differs less from the ground, in levels, is none.
 const LEAST_STEP: f64 = 12.0;
+/// Costs within this factor are about equal: sand is streaky, and what it leaves over is by far
+/// not as independent as its pixels are many.
+const EQUALLY_WELL: f64 = 1.12;
 /// Kinds of end that are tried: how far it bulges, and whether its face is seen.
-const KINDS: [(f64, bool); 3] = [(0.1, false), (0.85, false), (0.85, true)];
-/// How far beyond the reach the window goes on.
-const BEYOND_PX: f64 = 6.0;
+const AWAY: [(f64, bool); 2] = [(0.1, false), (0.85, false)];
+const FACING: [(f64, bool); 2] = [(0.35, true), (0.85, true)];
+const EITHER: [(f64, bool); 4] = [(0.1, false), (0.85, false), (0.35, true), (0.85, true)];
+/// Poles that rise or fall less than this on the picture may show either kind of end.
+const LEVEL: f64 = 0.12;
+
+/// How far the window goes: the shadow beyond the end belongs to it.
+#[derive(Clone, Copy)]
+struct Around {
+    before: f64,
+    beside: f64,
+}
 
 /// Fits of the most promising ends, best first.
 pub(super) fn ends(luma: &GrayImage, sides: &[Sides], reach: f64) -> Vec<Trial> {
     let widest = sides.iter().map(|sides| sides.shape.half).fold(1.0, f64::max);
-    let beside = reach.min(5.0) + 2.0 * widest + 3.0;
+    let around = Around {
+        before: reach + 2.0 * widest + 2.0,
+        beside: reach.min(5.0) + 2.0 * widest + 3.0,
+    };
     let mut found: Vec<(Start, f64)> =
-        sides.par_iter().flat_map_iter(|sides| Start::all(luma, sides, reach, beside)).collect();
+        sides.par_iter().flat_map_iter(|sides| Start::all(luma, sides, reach, around)).collect();
     found.sort_by(|a, b| a.1.total_cmp(&b.1));
     let mut starts: Vec<Start> = Vec::new();
     for (start, _) in found {
@@ -39,12 +54,33 @@ pub(super) fn ends(luma: &GrayImage, sides: &[Sides], reach: f64) -> Vec<Trial> 
         }
     }
     let mut trials: Vec<Trial> = starts.par_iter().filter_map(Start::fitted).collect();
-    let clear = |trial: &Trial| trial.stands_out();
-    if trials.iter().any(clear) {
-        trials.retain(clear);
-    }
-    trials.sort_by(|a, b| a.cost().total_cmp(&b.cost()));
+    keep_clear(&mut trials);
     trials
+}
+
+/// Sorts, best first. Of ends that explain the picture about equally well those stay that stand
+/// out from the ground: the shadow that goes on beyond a pole can always be called a last, faint
+/// band of it.
+pub(super) fn keep_clear(trials: &mut Vec<Trial>) {
+    trials.retain(Trial::stands_out);
+    trials.sort_by(|a, b| a.cost().total_cmp(&b.cost()));
+    let Some(best) = trials.first().map(Trial::cost) else { return };
+    trials.retain(|trial| trial.cost() < EQUALLY_WELL * best);
+    let clearest = trials.iter().map(|trial| trial.fitted.end_step).fold(0.0, f64::max);
+    trials.retain(|trial| trial.fitted.end_step > 0.6 * clearest);
+}
+
+/// Whoever films stands above the ground and holds the picture upright, so of a pole on the
+/// ground the lower end is the near one, and its face looks towards the camera.
+fn kinds(sides: &Sides) -> &'static [(f64, bool)] {
+    let down = (sides.axes.direction() + sides.shape.turn).sin();
+    if down > LEVEL {
+        &AWAY
+    } else if down < -LEVEL {
+        &FACING
+    } else {
+        &EITHER
+    }
 }
 
 struct Start {
@@ -55,19 +91,20 @@ struct Start {
 }
 
 impl Start {
-    fn all(luma: &GrayImage, sides: &Sides, reach: f64, beside: f64) -> Vec<(Self, f64)> {
-        let window = Window { t: (-reach - BEYOND_PX, sides.length), u: (-beside, beside) };
+    fn all(luma: &GrayImage, sides: &Sides, reach: f64, around: Around) -> Vec<(Self, f64)> {
+        let Around { before, beside } = around;
+        let window = Window { t: (-before, sides.length), u: (-beside, beside) };
         let patch = Patch::cut(luma, sides.axes, window);
         if patch.covered < 0.75 {
             return Vec::new();
         }
         let even = vec![1.0; patch.pixels.len()];
         let mut all = Vec::new();
-        for (bulge, face) in KINDS {
-            let surface = Surface { fine: false, shadow: true, face };
+        for (bulge, face) in kinds(sides) {
+            let surface = Surface { fine: false, shadow: true, face: *face };
             let appearance = Appearance::of(&patch, surface);
             for end in steps(reach, 1.0) {
-                let shape = Shape { end, bulge, shadow_s: 0.0, ..sides.shape };
+                let shape = Shape { end, bulge: *bulge, shadow_s: 0.0, ..sides.shape };
                 let Some(solved) = appearance.solve(&shape, &patch, &even, COARSE_NOISE) else {
                     continue;
                 };

@@ -36,6 +36,8 @@ pub(super) const COARSE_NOISE: f64 = 8.0;
 const LONGEST_PX: f64 = 28.0;
 /// Without a second point on the pole its length is not known; poles are longer than this.
 const BLIND_PX: f64 = 12.0;
+/// The other point is then supposed to lie this far off.
+const BLIND_HINT_PX: f64 = 18.0;
 /// Directions tried all round without a second point.
 const DIRECTIONS: u32 = 24;
 /// Standard deviation that a click is given here, pixels: both ends of the direction's hint.
@@ -53,20 +55,10 @@ pub(super) fn sides(
     let coarse: Vec<Coarse> = if let Some(hint) = hint {
         let away = click.distance(hint);
         let direction = (hint.y - click.y).atan2(hint.x - click.x);
-        let length = (0.85 * away - 1.0).min(LONGEST_PX);
-        let turn_sd = (CLICK_SD_PX * std::f64::consts::SQRT_2 / away).min(0.35);
-        let turns = [-1.6, -0.8, 0.0, 0.8, 1.6].map(|share| share * turn_sd);
-        Coarse::search(luma, Axes::new(click, direction), &turns, reach, (length, turn_sd))
+        towards(luma, click, direction, away, reach)
     } else {
-        let wedge = std::f64::consts::TAU / f64::from(DIRECTIONS);
-        let all = (0..DIRECTIONS).into_par_iter().flat_map_iter(|i| {
-            let axes = Axes::new(click, wedge * f64::from(i));
-            Coarse::search(luma, axes, &[0.0], reach, (BLIND_PX, wedge))
-        });
-        let mut all: Vec<Coarse> = all.collect();
-        all.sort_by(|a, b| a.cost.total_cmp(&b.cost));
-        all.truncate(8);
-        all
+        let found = directions(luma, click, reach);
+        found.iter().flat_map(|way| towards(luma, click, *way, BLIND_HINT_PX, reach)).collect()
     };
     let mut fitted: Vec<Sides> =
         coarse.par_iter().flat_map_iter(|coarse| coarse.fitted(luma, reach)).collect();
@@ -75,6 +67,42 @@ pub(super) fn sides(
     for sides in fitted {
         if kept.len() < 3 && !kept.iter().any(|other| sides.is_like(other)) {
             kept.push(sides);
+        }
+    }
+    kept
+}
+
+/// Pairs of sides along a direction that another point, `away` pixels off, gives.
+fn towards(
+    luma: &GrayImage,
+    click: FramePoint,
+    direction: f64,
+    away: f64,
+    reach: f64,
+) -> Vec<Coarse> {
+    let length = (0.85 * away - 1.0).min(LONGEST_PX);
+    let turn_sd = (CLICK_SD_PX * std::f64::consts::SQRT_2 / away).min(0.35);
+    let turns = [-1.6, -0.8, 0.0, 0.8, 1.6].map(|share| share * turn_sd);
+    Coarse::search(luma, Axes::new(click, direction), &turns, reach, (length, turn_sd))
+}
+
+/// The directions in which a pole may lie, from the picture alone.
+fn directions(luma: &GrayImage, click: FramePoint, reach: f64) -> Vec<f64> {
+    let wedge = std::f64::consts::TAU / f64::from(DIRECTIONS);
+    let mut all: Vec<Coarse> = (0..DIRECTIONS)
+        .into_par_iter()
+        .flat_map_iter(|i| {
+            let axes = Axes::new(click, wedge * f64::from(i));
+            let best = Coarse::search(luma, axes, &[0.0], reach, (BLIND_PX, wedge));
+            best.into_iter().take(1)
+        })
+        .collect();
+    all.sort_by(|a, b| a.cost.total_cmp(&b.cost));
+    let mut kept: Vec<f64> = Vec::new();
+    for coarse in all {
+        let direction = coarse.axes.direction();
+        if kept.len() < 2 && kept.iter().all(|other| (direction - other).cos() < 0.9) {
+            kept.push(direction);
         }
     }
     kept

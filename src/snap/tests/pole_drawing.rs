@@ -20,6 +20,8 @@ pub(super) struct DrawnPole {
     pub(super) bulge: f64,
     /// Levels of the bands, this end first; shaded round.
     pub(super) bands: Vec<f64>,
+    /// Level of the end face, seen where the end looks towards the camera.
+    pub(super) face: f64,
     pub(super) ground: f64,
     /// Levels that the shadow takes from the ground, and its shift across, pixels.
     pub(super) shadow: (f64, f64),
@@ -51,6 +53,10 @@ impl DrawnPole {
         let (dx, dy) = (x - self.end.x, y - self.end.y);
         let (t, u) = (dx * cos + dy * sin, dy * cos - dx * sin);
         if self.covers(t, u) {
+            let half = self.thickness / 2.0;
+            if sin < 0.0 && (t / (self.bulge * half).max(1e-9)).hypot(u / half) < 1.0 {
+                return self.face;
+            }
             let count = self.bands.len();
             let band = (t / self.length * count as f64).max(0.0) as usize;
             let share = 2.0 * u / self.thickness;
