@@ -133,7 +133,9 @@ impl Shape {
         let (sin, cos) = self.turn.sin_cos();
         let far = CONTACT * self.half_at_end();
         let (s, w) = (far * (down.0 * cos + down.1 * sin), far * (down.1 * cos - down.0 * sin));
-        self.pole(self.own(place.s - s, place.share * place.half - w))
+        // That line is soft and round at its end, whatever the pole's end looks like.
+        let line = Self { bulge: 1.0, ..*self };
+        line.pole(self.own(place.s - s, place.share * place.half - w))
     }
 
     /// Light on the pole, as a share of that in its middle, less 1.
