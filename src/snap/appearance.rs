@@ -20,14 +20,14 @@ const PLATEAU_PX: f64 = 1.8;
 /// Three for the ground; for the shadow, the line of contact, and where both lie.
 const GROUND: usize = 6;
 /// For the end.
-const END: usize = 4;
+const END: usize = 5;
 /// Most entries of a row: two knots, the end, the ground.
 const ENTRIES: usize = 2 * 3 + END + GROUND;
 /// Beliefs, grey levels: how far a band's brightness lies from the ground's, and how far its
 /// slope and bend across the pole depart from the common light.
 const BAND: [f64; 3] = [120.0, 12.0, 8.0];
 /// The same for an end face, which is of another stuff and often has a rim.
-const FACE: [f64; END] = [120.0, 15.0, 40.0, 15.0];
+const FACE: [f64; END] = [120.0, 15.0, 40.0, 15.0, 40.0];
 /// The same for shadow and contact.
 const SHADOW: f64 = 120.0;
 
@@ -105,7 +105,7 @@ impl Appearance {
             return BAND.get(index % self.terms()).copied();
         }
         if index < self.ground() {
-            let beliefs = if self.surface.face { FACE } else { [BAND[0], BAND[1], BAND[2], 1.0] };
+            let beliefs = if self.surface.face { FACE } else { [BAND[0], BAND[1], BAND[2], 1.0, 1.0] };
             return beliefs.get(index - self.end()).copied();
         }
         (index >= self.ground() + 3).then_some(SHADOW)
@@ -174,9 +174,10 @@ impl Appearance {
         let ([middle, share, bend], light) = across(shape, place);
         if self.surface.face {
             let along = shape.along_face(place).clamp(-1.2, 1.2);
-            ([1.0, share, bend + along * along, along], 0.0)
+            let out = share * share + along * along;
+            ([1.0, share, out - 0.5, along, out * out - 1.0 / 3.0], 0.0)
         } else {
-            ([middle, share, bend, 0.0], self.base * light)
+            ([middle, share, bend, 0.0, 0.0], self.base * light)
         }
     }
 

@@ -66,8 +66,9 @@ pub(super) fn keep_clear(trials: &mut Vec<Trial>) {
     trials.sort_by(|a, b| a.cost().total_cmp(&b.cost()));
     let Some(best) = trials.first().map(Trial::cost) else { return };
     trials.retain(|trial| trial.cost() < EQUALLY_WELL * best);
-    let clearest = trials.iter().map(|trial| trial.fitted.end_step).fold(0.0, f64::max);
-    trials.retain(|trial| trial.fitted.end_step > 0.6 * clearest);
+    let away = trials.iter().filter(|trial| !trial.surface.face);
+    let clearest = away.map(|trial| trial.fitted.end_step).fold(0.0, f64::max);
+    trials.retain(|trial| trial.surface.face || trial.fitted.end_step > 0.6 * clearest);
 }
 
 /// Whoever films stands above the ground and holds the picture upright, so of a pole on the

@@ -34,6 +34,8 @@ pub(super) const COARSE_NOISE: f64 = 8.0;
 /// As far into the pole as the fit looks: farther off, a pole that sags or a lens that bends
 /// lines counts.
 const LONGEST_PX: f64 = 28.0;
+/// So far inside the end its face may still be seen.
+const FACE_PX: f64 = 4.0;
 /// Without a second point on the pole its length is not known; poles are longer than this.
 const BLIND_PX: f64 = 12.0;
 /// The other point is then supposed to lie this far off.
@@ -132,7 +134,7 @@ struct Coarse {
 /// The window in which sides are looked for: beyond where the end may be.
 fn inner(luma: &GrayImage, axes: Axes, reach: f64, length: f64) -> Patch {
     let wide = reach.min(5.0) + HALVES[HALVES.len() - 1] + BESIDE_PX;
-    let sure = reach.min(length / 3.0);
+    let sure = (reach + FACE_PX).min(0.42 * length);
     Patch::cut(luma, axes, Window { t: (sure, length), u: (-wide, wide) })
 }
 
