@@ -165,6 +165,18 @@ impl Trial {
         self.fitted.end_step >= self.needed_step()
     }
 
+    /// Root mean square of what is left over on the pole itself, levels.
+    pub(super) fn left_on_pole(&self) -> f64 {
+        let shape = self.fitted.shape;
+        let (mut sum, mut share) = (0.0, 0.0);
+        for (pixel, left) in self.patch.pixels.iter().zip(&self.fitted.left_over) {
+            let pole = shape.pole(shape.place(pixel.t, pixel.u));
+            sum += pole * left * left;
+            share += pole;
+        }
+        (sum / f64::max(share, 1.0)).sqrt()
+    }
+
     pub(super) fn end(&self) -> FramePoint {
         let (t, u) = self.fitted.shape.end_in_window();
         self.patch.axes.picture(t, u)

@@ -59,7 +59,7 @@ fn show(what: &str, lines: impl Iterator<Item = String>) {
 impl Trial {
     fn told(&self) -> String {
         let p = self.end();
-        format!("{:.1} {} at {:.1} {:.1} step {:.0} noise {:.1} {:.2?}", self.cost(), self.surface.face, p.x, p.y, self.fitted.end_step, self.fitted.noise, self.fitted.shape.values())
+        format!("on {:.1} {:.1} {} at {:.1} {:.1} step {:.0} noise {:.1} {:.2?}", self.left_on_pole(), self.cost(), self.surface.face, p.x, p.y, self.fitted.end_step, self.fitted.noise, self.fitted.shape.values())
     }
 }
 

@@ -37,13 +37,15 @@ const LONGEST_PX: f64 = 28.0;
 /// So far inside the end its face may still be seen.
 const FACE_PX: f64 = 4.0;
 /// Without a second point on the pole its length is not known; poles are longer than this.
-const BLIND_PX: f64 = 12.0;
+const BLIND_PX: f64 = 16.0;
 /// The other point is then supposed to lie this far off.
-const BLIND_HINT_PX: f64 = 18.0;
+const BLIND_HINT_PX: f64 = 22.0;
 /// Directions tried all round without a second point.
 const DIRECTIONS: u32 = 24;
 /// Standard deviation that a click is given here, pixels: both ends of the direction's hint.
 const CLICK_SD_PX: f64 = 2.0;
+/// A pole so far aside that only ground is seen.
+const FAR_OFF: f64 = 1000.0;
 /// An end so far out that only sides are seen.
 const NO_END: f64 = -1000.0;
 
@@ -59,8 +61,9 @@ pub(super) fn sides(
         let direction = (hint.y - click.y).atan2(hint.x - click.x);
         towards(luma, click, direction, away, reach)
     } else {
-        let found = directions(luma, click, reach);
-        found.iter().flat_map(|way| towards(luma, click, *way, BLIND_HINT_PX, reach)).collect()
+        direction(luma, click, reach)
+            .map(|way| towards(luma, click, way, BLIND_HINT_PX, reach))
+            .unwrap_or_default()
     };
     let mut fitted: Vec<Sides> =
         coarse.par_iter().flat_map_iter(|coarse| coarse.fitted(luma, reach)).collect();
@@ -88,26 +91,21 @@ fn towards(
     Coarse::search(luma, Axes::new(click, direction), &turns, reach, (length, turn_sd))
 }
 
-/// The directions in which a pole may lie, from the picture alone.
-fn directions(luma: &GrayImage, click: FramePoint, reach: f64) -> Vec<f64> {
+/// The direction in which a pole explains most of what ground alone does not, from the picture
+/// alone.
+fn direction(luma: &GrayImage, click: FramePoint, reach: f64) -> Option<f64> {
     let wedge = std::f64::consts::TAU / f64::from(DIRECTIONS);
-    let mut all: Vec<Coarse> = (0..DIRECTIONS)
+    let gains: Vec<(f64, f64)> = (0..DIRECTIONS)
         .into_par_iter()
-        .flat_map_iter(|i| {
+        .filter_map(|i| {
             let axes = Axes::new(click, wedge * f64::from(i));
-            let best = Coarse::search(luma, axes, &[0.0], reach, (BLIND_PX, wedge));
-            best.into_iter().take(1)
+            let ground = Shape { middle: FAR_OFF, ..PLAIN_SHAPE };
+            let alone = cost(&inner(luma, axes, reach, BLIND_PX), PLAIN, &ground)?;
+            let found = Coarse::search(luma, axes, &[0.0], reach, (BLIND_PX, wedge));
+            found.first().map(|coarse| (alone - coarse.cost, axes.direction()))
         })
         .collect();
-    all.sort_by(|a, b| a.cost.total_cmp(&b.cost));
-    let mut kept: Vec<f64> = Vec::new();
-    for coarse in all {
-        let direction = coarse.axes.direction();
-        if kept.len() < 2 && kept.iter().all(|other| (direction - other).cos() < 0.9) {
-            kept.push(direction);
-        }
-    }
-    kept
+    gains.into_iter().max_by(|a, b| a.0.total_cmp(&b.0)).map(|best| best.1)
 }
 
 impl Sides {
