@@ -105,7 +105,8 @@ impl Appearance {
             return BAND.get(index % self.terms()).copied();
         }
         if index < self.ground() {
-            let beliefs = if self.surface.face { FACE } else { [BAND[0], BAND[1], BAND[2], 1.0, 1.0] };
+            let beliefs =
+                if self.surface.face { FACE } else { [BAND[0], BAND[1], BAND[2], 1.0, 1.0] };
             return beliefs.get(index - self.end()).copied();
         }
         (index >= self.ground() + 3).then_some(SHADOW)
@@ -113,8 +114,7 @@ impl Appearance {
 
     /// The row of `pixel` under `shape`.
     pub(super) fn row(self, shape: &Shape, pixel: &Pixel) -> Row {
-        let mut row =
-            Row { index: [0; ENTRIES], value: [0.0; ENTRIES], count: 0, fixed: 0.0 };
+        let mut row = Row { index: [0; ENTRIES], value: [0.0; ENTRIES], count: 0, fixed: 0.0 };
         let place = shape.place(pixel.t, pixel.u);
         let pole = shape.pole(place);
         if pole > 1e-6 {

@@ -40,10 +40,8 @@ struct Around {
 /// Fits of the most promising ends, best first.
 pub(super) fn ends(luma: &GrayImage, sides: &[Sides], reach: f64) -> Vec<Trial> {
     let widest = sides.iter().map(|sides| sides.shape.half).fold(1.0, f64::max);
-    let around = Around {
-        before: reach + 2.0 * widest + 2.0,
-        beside: reach.min(5.0) + 2.0 * widest + 3.0,
-    };
+    let around =
+        Around { before: reach + 2.0 * widest + 2.0, beside: reach.min(5.0) + 2.0 * widest + 3.0 };
     let mut found: Vec<(Start, f64)> =
         sides.par_iter().flat_map_iter(|sides| Start::all(luma, sides, reach, around)).collect();
     found.sort_by(|a, b| a.1.total_cmp(&b.1));
@@ -114,8 +112,7 @@ impl Start {
                 }
                 let cost: f64 =
                     solved.left_over.iter().map(|value| value.abs().min(40.0).powi(2)).sum();
-                let start =
-                    Self { patch: patch.clone(), surface, shape, beliefs: sides.beliefs };
+                let start = Self { patch: patch.clone(), surface, shape, beliefs: sides.beliefs };
                 all.push((start, cost / patch.pixels.len() as f64));
             }
         }

@@ -52,9 +52,8 @@ impl Beliefs {
 }
 
 /// Steps of the numerical derivatives.
-pub(super) const STEPS: [f64; COUNT] = [
-    0.01, 0.001, 0.01, 0.001, 0.01, 0.01, 0.02, 0.02, 0.01, 0.01, 0.01,
-];
+pub(super) const STEPS: [f64; COUNT] =
+    [0.01, 0.001, 0.01, 0.001, 0.01, 0.01, 0.02, 0.02, 0.01, 0.01, 0.01];
 
 /// Fits from `start`, at most `rounds` steps.
 pub(super) fn fit(
@@ -89,8 +88,7 @@ pub(super) fn fit(
             }
             let step = damped.cholesky()?.solve(&right);
             let values = shape.values();
-            let next =
-                Shape::from_values(std::array::from_fn(|i| values[i] + step[i])).possible();
+            let next = Shape::from_values(std::array::from_fn(|i| values[i] + step[i])).possible();
             let next_left = state.left_over(&next, noise);
             if let Some(next_left) = next_left
                 && state.cost(&next, &next_left, noise) < cost

@@ -12,7 +12,7 @@ pub enum NotSnapped {
     #[error("click, hint and reach must be finite, the reach above 0, and hint and click apart")]
     NotUsable,
     /// Nothing that has two parallel sides.
-    #[error("no two parallel edges of a pole were found at the click")]
+    #[error("no two parallel edges that end near the click were found")]
     NoEdges,
     /// Sides or end are hardly brighter or darker than what lies beside them.
     #[error("the pole is too like the ground beside it ({step:.0} levels, {needed:.0} needed)")]
@@ -43,6 +43,9 @@ pub enum NotSnapped {
         sd_px: f64,
     },
     /// Something else lies over the pole or beside it.
-    #[error("what is seen at the click is not like a pole: something lies before it or beside it")]
-    NotLikeAPole,
+    #[error("what is seen at the click is not like a pole: something lies before or beside it")]
+    NotLikeAPole {
+        /// Root mean square of what a pole does not explain, grey levels.
+        left_over: f64,
+    },
 }

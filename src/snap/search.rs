@@ -14,6 +14,12 @@ use crate::scene::FramePoint;
 const FINALISTS: usize = 4;
 /// As many pixels of streaky sand count as one that errs alone.
 const ALIKE_PIXELS: f64 = 8.0;
+/// What is left over on the pole, in levels, is more than this where something lies over it.
+const STRANGE: f64 = 12.0;
+/// How far the outline of the model departs from that of a real pole and its shadow, in half
+/// thicknesses: ends of known truth err by this much beyond what the left-overs say.
+const MISFIT_ALONG: f64 = 0.07;
+const MISFIT_ACROSS: f64 = 0.035;
 /// An end known no better is no gain over a click.
 const WORST_SD_PX: f64 = 0.8;
 
@@ -36,31 +42,22 @@ pub(super) fn snap(
         return Err(NotSnapped::AtTheBorder);
     }
     let mut rough = ends(luma, &sides, reach);
-    show("sides", sides.iter().map(|s| format!("{:.1} {:.2?}", s.cost, s.shape.values())));
-    show("rough", rough.iter().map(Trial::told));
+    if rough.is_empty() {
+        return Err(NotSnapped::NoEdges);
+    }
     rough.truncate(FINALISTS);
     let mut fine: Vec<Trial> = rough.par_iter().filter_map(Trial::finer).collect();
-    show("fine", fine.iter().map(Trial::told));
     if fine.is_empty() {
         return Err(NotSnapped::NoEdges);
     }
+    if let Some(faint) = fine.iter().find(|trial| !trial.stands_out())
+        && fine.iter().all(|trial| !trial.stands_out())
+    {
+        let (step, needed) = (faint.fitted.end_step, faint.needed_step());
+        return Err(NotSnapped::LowContrast { step, needed });
+    }
     keep_clear(&mut fine);
     judged(&fine, click, reach)
-}
-
-fn show(what: &str, lines: impl Iterator<Item = String>) {
-    if std::env::var("DEBUG").is_ok() {
-        for line in lines {
-            println!("  {what} {line}");
-        }
-    }
-}
-
-impl Trial {
-    fn told(&self) -> String {
-        let p = self.end();
-        format!("on {:.1} {:.1} {} at {:.1} {:.1} step {:.0} noise {:.1} {:.2?}", self.left_on_pole(), self.cost(), self.surface.face, p.x, p.y, self.fitted.end_step, self.fitted.noise, self.fitted.shape.values())
-    }
 }
 
 /// What one fit says of the end.
@@ -74,6 +71,10 @@ struct Say {
 /// a part of the doubt.
 fn judged(trials: &[Trial], click: FramePoint, reach: f64) -> Result<Snapped, NotSnapped> {
     let Some(best) = trials.first() else { return Err(NotSnapped::NoEdges) };
+    let on_pole = best.left_on_pole();
+    if on_pole > STRANGE || best.fitted.shape.is_at_a_limit() {
+        return Err(NotSnapped::NotLikeAPole { left_over: on_pole });
+    }
     let mut says: Vec<Say> = Vec::new();
     for trial in trials {
         let point = trial.end().vector();
@@ -101,8 +102,10 @@ fn judged(trials: &[Trial], click: FramePoint, reach: f64) -> Result<Snapped, No
         });
         (variances.sum::<f64>() / sum).sqrt()
     };
-    let along_sd_px = sd(|spread| spread.along, towards);
-    let across_sd_px = sd(|spread| spread.across, Vector2::new(-towards.y, towards.x));
+    let half = best.fitted.shape.half_at_end();
+    let aside = Vector2::new(-towards.y, towards.x);
+    let along_sd_px = sd(|spread| spread.along, towards).hypot(MISFIT_ALONG * half);
+    let across_sd_px = sd(|spread| spread.across, aside).hypot(MISFIT_ACROSS * half);
     let point = FramePoint::new(point.x, point.y);
     let moved_px = point.distance(click);
     if moved_px > reach {

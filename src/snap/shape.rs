@@ -79,6 +79,11 @@ impl Shape {
         self
     }
 
+    /// Whether it could only be fitted by what no pole is: so blurred, so pointed or so thick.
+    pub(super) fn is_at_a_limit(&self) -> bool {
+        self.blur > 1.45 || self.taper.abs() > 0.115 || self.half > 13.5
+    }
+
     /// Half the thickness at the end.
     pub(super) fn half_at_end(&self) -> f64 {
         (self.half + self.taper * self.end).max(0.3)

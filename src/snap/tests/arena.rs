@@ -1,8 +1,8 @@
 //! Rendered scenes of known truth.
 
 use image::GrayImage;
-use rand_chacha::ChaCha8Rng;
 use rand::SeedableRng;
+use rand_chacha::ChaCha8Rng;
 use rand_distr::{Distribution, Normal};
 
 use super::tally::Tally;
@@ -57,32 +57,38 @@ fn tally(scene: &Scene, most_frames: usize, sum: &mut [Tally; 2]) {
             let error = sum[side].add(&found, place);
             if std::env::var("SHOW").is_ok() {
                 let long = other.map_or(0.0, |o| o.3.distance(place));
-                println!("{frame:?} {pole} {end:?} {place:.1?} long {long:.0}: {error:.2?} {found:.2?}");
+                println!(
+                    "{frame:?} {pole} {end:?} {place:.1?} long {long:.0}: {error:.2?} {found:.2?}"
+                );
             }
         }
     }
 }
 
-fn stride() -> usize {
-    std::env::var("STRIDE").map_or(1, |v| v.parse().unwrap())
-}
-
 #[test]
 fn ends_of_rendered_poles_snap() {
-    let mut all = [Tally::default(), Tally::default()];
-    for seed in 1..2 {
-        for (_, scene) in Scene::stories(seed).into_iter().step_by(stride()) {
-            tally(&scene, 1, &mut all);
-        }
+    let mut fixed = [Tally::default(), Tally::default()];
+    for (_, scene) in Scene::stories(1).into_iter().step_by(2) {
+        tally(&scene, 1, &mut fixed);
     }
-    all[0].print("fixed, near ends");
-    all[1].print("fixed, far ends");
-    let mut all = [Tally::default(), Tally::default()];
-    for seed in 1..2 {
-        for (_, scene) in Scene::stories(seed).into_iter().step_by(4) {
-            tally(&scene.filmed_from_the_hand(), 3, &mut all);
-        }
+    let mut hand = [Tally::default(), Tally::default()];
+    for (_, scene) in Scene::stories(1).into_iter().step_by(4) {
+        tally(&scene.filmed_from_the_hand(), 3, &mut hand);
     }
-    all[0].print("hand, near ends");
-    all[1].print("hand, far ends");
+    fixed[0].print("fixed, near ends");
+    fixed[1].print("fixed, far ends");
+    hand[0].print("hand, near ends");
+    hand[1].print("hand, far ends");
+    for side in &fixed {
+        assert!(side.share() >= 0.8 && side.rms() < 0.4);
+    }
+    let [near, far] = fixed;
+    let all = near.with(far);
+    all.print("fixed, all");
+    assert!((0.7..1.4).contains(&all.z()));
+    let [near, far] = hand;
+    let all = near.with(far);
+    all.print("hand, all");
+    // Filmed from the hand the horse often stands before a pole, and poles are cut by the border.
+    assert!(all.share() > 0.5);
 }

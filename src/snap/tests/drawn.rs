@@ -1,10 +1,11 @@
 //! Poles drawn with known edges.
 
-use rand_chacha::ChaCha8Rng;
+use image::GrayImage;
 use rand::SeedableRng;
+use rand_chacha::ChaCha8Rng;
 use rand_distr::{Distribution, Normal, Uniform};
 
-use super::pole_drawing::DrawnPole;
+use super::pole_drawing::{DrawnPole, SIDE};
 use super::tally::Tally;
 use crate::scene::FramePoint;
 use crate::snap::snap_pole_end;
@@ -41,21 +42,63 @@ fn any_pole(random: &mut ChaCha8Rng, seed: u64) -> DrawnPole {
 }
 
 #[test]
-fn poles_of_good_contrast_snap_to_a_seventh_of_a_pixel() {
+fn drawn_poles_snap() {
     let mut random = ChaCha8Rng::seed_from_u64(11);
-    let (mut with, mut without) = (Tally::default(), Tally::default());
+    let (mut with, mut without, mut good) = (Tally::default(), Tally::default(), Tally::default());
     for seed in 0..40 {
         let pole = any_pole(&mut random, seed);
         let picture = pole.draw();
         let click = near(&mut random, pole.end, 1.5);
         let hint = near(&mut random, pole.other_end(), 1.0);
         let found = snap_pole_end(&picture, click, Some(hint), 6.0);
-        let e = with.add(&found, pole.end);
-        println!("{seed} thick {:.1} long {:.0} bulge {:.2} shadow {:?}: {e:.2?} {found:.2?}", pole.thickness, pole.length, pole.bulge, pole.shadow);
-        let found = snap_pole_end(&picture, click, None, 6.0);
-        let e = without.add(&found, pole.end);
-        println!("   blind {e:.2?} {:?}", found.err());
+        with.add(&found, pole.end);
+        // Good contrast: noise of four levels at most, and no shadow of the pole's own darkness.
+        if pole.noise < 4.0 && pole.shadow.0 == 0.0 {
+            good.add(&found, pole.end);
+        }
+        without.add(&snap_pole_end(&picture, click, None, 6.0), pole.end);
     }
     with.print("drawn, with a hint");
-    without.print("drawn, without");
+    good.print("drawn, with a hint, good contrast");
+    without.print("drawn, without a hint");
+    assert!(with.share() > 0.9 && without.share() > 0.8);
+    assert!(good.rms() < 0.15, "{}", good.rms());
+    assert!(with.rms() < 0.5 && without.rms() < 0.5);
+}
+
+/// A click and a hint on one of three poles.
+fn clicked(seed: u64) -> (DrawnPole, FramePoint, FramePoint) {
+    let mut random = ChaCha8Rng::seed_from_u64(90 + seed);
+    let pole = any_pole(&mut random, 3 * seed + 1);
+    let click = near(&mut random, pole.end, 1.5);
+    let hint = near(&mut random, pole.other_end(), 1.0);
+    (pole, click, hint)
+}
+
+#[test]
+fn a_picture_moved_by_whole_pixels_moves_the_answer_alike() {
+    for seed in 0..3 {
+        let (pole, click, hint) = clicked(seed);
+        let picture = pole.draw();
+        let mut moved = GrayImage::new(SIDE + 13, SIDE + 7);
+        image::imageops::replace(&mut moved, &picture, 13, 7);
+        let shift = |p: FramePoint| FramePoint::new(p.x + 13.0, p.y + 7.0);
+        let one = snap_pole_end(&picture, click, Some(hint), 6.0).unwrap();
+        let two = snap_pole_end(&moved, shift(click), Some(shift(hint)), 6.0).unwrap();
+        assert!(shift(one.point).distance(two.point) < 1e-3, "{one:?} {two:?}");
+        assert!((one.along_sd_px - two.along_sd_px).abs() < 1e-3);
+    }
+}
+
+#[test]
+fn a_mirrored_picture_gives_the_mirrored_answer() {
+    for seed in 0..3 {
+        let (pole, click, hint) = clicked(seed);
+        let picture = pole.draw();
+        let mirrored = image::imageops::flip_horizontal(&picture);
+        let mirror = |p: FramePoint| FramePoint::new(f64::from(SIDE) - p.x, p.y);
+        let one = snap_pole_end(&picture, click, Some(hint), 6.0).unwrap();
+        let two = snap_pole_end(&mirrored, mirror(click), Some(mirror(hint)), 6.0).unwrap();
+        assert!(mirror(one.point).distance(two.point) < 0.05, "{one:?} {two:?}");
+    }
 }

@@ -3,4 +3,5 @@
 mod arena;
 mod drawn;
 mod pole_drawing;
+mod refusals;
 mod tally;

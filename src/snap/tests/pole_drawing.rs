@@ -1,8 +1,8 @@
 //! Poles drawn with exact area coverage: 16 × 16 samples a pixel.
 
 use image::{GrayImage, Luma};
-use rand_chacha::ChaCha8Rng;
 use rand::SeedableRng;
+use rand_chacha::ChaCha8Rng;
 use rand_distr::{Distribution, Normal};
 
 use crate::scene::FramePoint;

@@ -46,6 +46,16 @@ impl Tally {
         }
     }
 
+    /// Both together.
+    pub(super) fn with(mut self, other: Self) -> Self {
+        self.along.extend(other.along);
+        self.across.extend(other.across);
+        self.along_z.extend(other.along_z);
+        self.across_z.extend(other.across_z);
+        self.refused.extend(other.refused);
+        self
+    }
+
     pub(super) fn share(&self) -> f64 {
         self.along.len() as f64 / (self.along.len() + self.refused.len()).max(1) as f64
     }
