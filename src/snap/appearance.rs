@@ -181,9 +181,14 @@ impl Appearance {
         }
     }
 
+    /// How bright the ground is at a place of the window.
+    pub(super) fn ground_at(self, t: f64, u: f64, levels: &[f64]) -> f64 {
+        let ground = &levels[self.ground()..];
+        ground[0] + t / 10.0 * ground[1] + u / 10.0 * ground[2]
+    }
+
     /// How much the pole's end differs from the ground beyond it, levels.
     pub(super) fn end_step(self, shape: &Shape, levels: &[f64]) -> f64 {
-        let ground = &levels[self.ground()..];
         let (t, u) = shape.end_in_window();
         let half = shape.half_at_end();
         let shares = [-0.7, 0.0, 0.7];
@@ -194,7 +199,7 @@ impl Appearance {
                 let (basis, fixed) = self.end_basis(shape, place);
                 let pole: f64 = basis.iter().zip(&levels[self.end()..]).map(|(b, l)| b * l).sum();
                 let pole = pole + fixed;
-                let beyond = ground[0] + t / 10.0 * ground[1] + u / 10.0 * ground[2];
+                let beyond = self.ground_at(t, u, levels);
                 (pole - beyond).powi(2)
             })
             .sum();

@@ -162,6 +162,20 @@ impl Trial {
         self.fitted.end_step >= self.needed_step()
     }
 
+    /// How much the pole differs from the ground beside it, levels: root mean square.
+    pub(super) fn contrast(&self) -> f64 {
+        let appearance = Appearance::of(&self.patch, self.surface);
+        let Fitted { shape, levels, .. } = &self.fitted;
+        let (mut sum, mut share) = (0.0, 0.0);
+        for pixel in &self.patch.pixels {
+            let pole = shape.pole(shape.place(pixel.t, pixel.u));
+            let step = pixel.level - appearance.ground_at(pixel.t, pixel.u, levels);
+            sum += pole * step * step;
+            share += pole;
+        }
+        (sum / f64::max(share, 1.0)).sqrt()
+    }
+
     /// Root mean square of what is left over on the pole itself, levels.
     pub(super) fn left_on_pole(&self) -> f64 {
         let shape = self.fitted.shape;

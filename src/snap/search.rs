@@ -14,6 +14,8 @@ use crate::scene::FramePoint;
 const FINALISTS: usize = 4;
 /// As many pixels of streaky sand count as one that errs alone.
 const ALIKE_PIXELS: f64 = 8.0;
+/// A pole that differs less from the ground, in levels, may be sand with a pattern of its own.
+const LEAST_CONTRAST: f64 = 20.0;
 /// What is left over on the pole, in levels, is more than this where something lies over it.
 const STRANGE: f64 = 12.0;
 /// How far the outline of the model departs from that of a real pole and its shadow, in half
@@ -71,6 +73,10 @@ struct Say {
 /// a part of the doubt.
 fn judged(trials: &[Trial], click: FramePoint, reach: f64) -> Result<Snapped, NotSnapped> {
     let Some(best) = trials.first() else { return Err(NotSnapped::NoEdges) };
+    let (step, needed) = (best.contrast(), LEAST_CONTRAST.max(2.0 * best.fitted.noise));
+    if step < needed {
+        return Err(NotSnapped::LowContrast { step, needed });
+    }
     let on_pole = best.left_on_pole();
     if on_pole > STRANGE || best.fitted.shape.is_at_a_limit() {
         return Err(NotSnapped::NotLikeAPole { left_over: on_pole });

@@ -99,6 +99,7 @@ fn a_mirrored_picture_gives_the_mirrored_answer() {
         let mirror = |p: FramePoint| FramePoint::new(f64::from(SIDE) - p.x, p.y);
         let one = snap_pole_end(&picture, click, Some(hint), 6.0).unwrap();
         let two = snap_pole_end(&mirrored, mirror(click), Some(mirror(hint)), 6.0).unwrap();
-        assert!(mirror(one.point).distance(two.point) < 0.05, "{one:?} {two:?}");
+        // Near-equal fits are met in another order: that moves the mean of them a little.
+        assert!(mirror(one.point).distance(two.point) < 0.3 * one.along_sd_px, "{one:?} {two:?}");
     }
 }
