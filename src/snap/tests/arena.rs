@@ -92,3 +92,25 @@ fn ends_of_rendered_poles_snap() {
     // Filmed from the hand the horse often stands before a pole, and poles are cut by the border.
     assert!(all.share() > 0.5);
 }
+
+/// Figures on scenes that no constant was chosen on.
+#[test]
+#[ignore = "minutes; prints figures"]
+fn many_scenes() {
+    let mut fixed = [Tally::default(), Tally::default()];
+    let mut hand = [Tally::default(), Tally::default()];
+    for seed in 7..9 {
+        for (_, scene) in Scene::stories(seed) {
+            tally(&scene, 1, &mut fixed);
+        }
+        for (_, scene) in Scene::stories(seed).into_iter().skip(1).step_by(3) {
+            tally(&scene.filmed_from_the_hand(), 3, &mut hand);
+        }
+    }
+    for (name, [near, far]) in [("fixed", fixed), ("hand", hand)] {
+        near.print(&format!("{name}, near ends"));
+        far.print(&format!("{name}, far ends"));
+        println!("{:?}", near.refused);
+        near.with(far).print(&format!("{name}, all"));
+    }
+}
