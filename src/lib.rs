@@ -3,9 +3,9 @@
 //!
 //! Core folders know no files, sockets, clocks or ffmpeg, and may use those listed before them:
 //! [`quantity`] → [`scene`] → [`marks`] → [`survey`] → [`stride`] → [`weeks`] → [`tables`] →
-//! [`draw`] → [`sheet`]; and [`arena`], which makes scenes whose truth is known. The edges do I/O:
-//! [`footage`] (the only folder that names ffmpeg), [`store`] (marks files on disk), [`desk`] (the
-//! page, over HTTP on this computer) and [`cli`].
+//! [`draw`] → [`sheet`]; [`snap`], which needs [`scene`] alone; and [`arena`], which makes scenes
+//! whose truth is known. The edges do I/O: [`footage`] (the only folder that names ffmpeg),
+//! [`store`] (marks files on disk), [`desk`] (the page, over HTTP on this computer) and [`cli`].
 
 pub mod arena;
 pub mod cli;
@@ -17,6 +17,7 @@ pub mod marks;
 pub mod quantity;
 pub mod scene;
 pub mod sheet;
+pub mod snap;
 pub mod store;
 pub mod stride;
 pub mod survey;

@@ -13,6 +13,8 @@ mod design;
 #[path = "../bench/accuracy/judge.rs"]
 #[expect(dead_code, reason = "the bench uses more of it")]
 mod judge;
+#[path = "../bench/accuracy/pace.rs"]
+mod pace;
 #[path = "../bench/accuracy/plain.rs"]
 mod plain;
 #[path = "../bench/accuracy/score.rs"]
