@@ -45,7 +45,7 @@ function awayNotice(desk) {
   const waits = many === 1 ? 'One change waits and is kept here' : `${many} changes wait and are kept here, in their order`;
   if (desk.outbox.locked) {
     return el('div', { class: 'notice away' }, el('strong', {}, 'The program was started anew.'),
-      el('span', {}, `${waits}: open the address that it printed in this very tab, then open the clip again.`));
+      el('span', {}, `${waits}. Open the address that it printed, here or in another tab; then they are saved.`));
   }
   return el('div', { class: 'notice away' }, el('strong', {}, 'The program does not answer.'),
     el('span', {}, `${waits}; saved as soon as it is back. Go on.`));

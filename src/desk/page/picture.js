@@ -4,6 +4,7 @@ import { aboutWhere } from './follow.js';
 import { drawingFrom, el, svg } from './html.js';
 import { Loupe } from './loupe.js';
 import { drawMarks, markUnder } from './marks_layer.js';
+import { drawPlates, platesOf } from './plates.js';
 import { markKey } from './spots.js';
 import { footfallsOf } from './targets.js';
 import { displayFromFrame, fitted, frameFromDisplay, kept, panned, zoomed } from './view_transform.js';
@@ -26,10 +27,11 @@ export class Picture {
     this.canvas = el('canvas', { class: 'frame', 'aria-hidden': 'true' });
     this.overlay = el('div', { class: 'overlay', 'aria-hidden': 'true' });
     this.marks = svg('svg', { class: 'marks', 'aria-hidden': 'true' });
+    this.plates = el('div', { class: 'plates', 'aria-hidden': 'true' });
     this.loupe = new Loupe();
     this.failure = el('p', { class: 'picture-failure', hidden: true });
     this.element = el('div', { class: 'stage', tabindex: 0, role: 'application', 'aria-roledescription': 'picture to mark', 'aria-describedby': 'target-line', 'data-key': 'stage' },
-      this.canvas, this.overlay, /** @type {Node} */ (this.marks), this.loupe.canvas, this.failure);
+      this.canvas, this.overlay, /** @type {Node} */ (this.marks), this.plates, this.loupe.canvas, this.failure);
     this.room = { width: 1, height: 1 };
     /** @type {View | null} nothing: the whole frame */
     this.view = null;
@@ -167,7 +169,7 @@ export class Picture {
 
   #drawMarks() {
     const { desk } = this;
-    drawMarks(this.marks, {
+    const scene = {
       marks: desk.shownMarks,
       frame: desk.frame,
       view: this.shownView,
@@ -179,7 +181,12 @@ export class Picture {
       selected: desk.selected,
       cursor: desk.cursor,
       snapped: desk.snapped && desk.snapped.frame === desk.frame ? desk.snapped : null,
-    });
+    };
+    drawMarks(this.marks, scene);
+    const under = this.pointer && !this.gesture ? markUnder(desk.seen.marks, desk.frame, desk.seen.turning, this.shownView, this.pointer, REACH.mouse) : null;
+    // The mark just placed lies under the pointer and needs no words: they would hide the next place.
+    const told = under && markKey(under) === desk.placedLast && desk.target ? null : under;
+    drawPlates(this.plates, platesOf(scene, told), this.room);
   }
 
   #drawLoupe() {
