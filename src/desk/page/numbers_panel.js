@@ -41,7 +41,8 @@ export function numbersPanel(desk) {
 
   /** @param {NumbersView} numbers */
   function fill(numbers) {
-    headline.textContent = numbers.headline;
+    // A line may break after the words, not within take-off.
+    headline.textContent = numbers.headline.replaceAll('-', '\u2011');
     cannot.textContent = numbers.cannot ?? '';
     cannot.hidden = !numbers.cannot || numbers.cannot === numbers.headline;
     const many = numbers.approaches.length > 1;

@@ -5,7 +5,7 @@ import { drawingFrom, el, svg } from './html.js';
 import { Loupe } from './loupe.js';
 import { drawMarks, markUnder } from './marks_layer.js';
 import { drawPlates, platesOf } from './plates.js';
-import { markKey } from './spots.js';
+import { isOf, markKey } from './spots.js';
 import { footfallsOf } from './targets.js';
 import { displayFromFrame, fitted, frameFromDisplay, kept, panned, zoomed } from './view_transform.js';
 
@@ -17,6 +17,10 @@ import { displayFromFrame, fitted, frameFromDisplay, kept, panned, zoomed } from
 const DRAG_FROM = 4;
 /** How near to a mark a press takes hold of it, by pointer. */
 const REACH = { mouse: 7, pen: 9, touch: 20 };
+/** While something is placed, a click selects a mark only when it is on it: the two ends of a pole lie close. */
+const ON_IT = 3;
+/** How near to the ring of an expected end a click means that end. */
+const RING = 10;
 
 /** @typedef {{ kind: 'press' | 'pan' | 'mark' | 'aim', start: Point, last: Point, mark: SeenMark | null, type: string }} Gesture */
 
@@ -185,7 +189,7 @@ export class Picture {
     drawMarks(this.marks, scene);
     const under = this.pointer && !this.gesture ? markUnder(desk.seen.marks, desk.frame, desk.seen.turning, this.shownView, this.pointer, REACH.mouse) : null;
     // The mark just placed lies under the pointer and needs no words: they would hide the next place.
-    const told = under && markKey(under) === desk.placedLast && desk.target ? null : under;
+    const told = under && markKey(under) === desk.placedLast ? null : under;
     drawPlates(this.plates, platesOf(scene, told), this.room);
   }
 
@@ -296,12 +300,30 @@ export class Picture {
       const { x, y } = desk.dragging;
       desk.dragging = null;
       desk.move(gesture.mark, { x, y });
-    } else if (gesture?.kind === 'press' && gesture.mark) {
+    } else if (gesture?.kind === 'press' && gesture.mark && this.#selects(gesture)) {
       desk.select(gesture.mark);
     } else if (gesture?.kind === 'press' || gesture?.kind === 'aim') {
       this.#click(at, e);
     }
     this.draw();
+  }
+
+  /** @param {Gesture} gesture */
+  #selects({ mark, start }) {
+    if (!this.desk.target || !mark) return true;
+    const p = displayFromFrame(mark, this.shownView);
+    return Math.hypot(p.x - start.x, p.y - start.y) <= ON_IT;
+  }
+
+  /** The end whose ring was clicked, where that is clear. @param {Point} at */
+  #ringAt(at) {
+    const { target, expected } = this.desk;
+    if (target?.target !== 'pole_end') return null;
+    const far = (/** @type {Point} */ e) => { const p = displayFromFrame(e, this.shownView); return Math.hypot(p.x - at.x, p.y - at.y); };
+    const nearest = [...expected].sort((a, b) => far(a) - far(b))[0];
+    const own = expected.find((e) => isOf(target, e.spot));
+    if (!nearest || nearest === own || nearest.spot.of !== 'pole_end' || far(nearest) > RING) return null;
+    return own && far(own) < 2 * RING ? null : nearest;
   }
 
   /** @param {Point} at @param {PointerEvent} e */
@@ -311,6 +333,8 @@ export class Picture {
     const inside = on.x >= 0 && on.y >= 0 && on.x <= this.frameSize.width && on.y <= this.frameSize.height;
     if (!desk.target || !inside) return desk.select(null);
     desk.cursor = null;
+    const ring = this.#ringAt(at);
+    if (ring?.spot.of === 'pole_end') desk.choose({ chosen: { target: 'pole_end', pole: ring.spot.pole, end: ring.spot.end, label: ring.label } });
     desk.place(on, { snap: !e.altKey });
   }
 

@@ -42,6 +42,36 @@ export class Mock {
   }
 }
 
+/** The real program, started by a command that prints its address. */
+export class Program {
+  constructor(command) {
+    this.command = command;
+    this.url = '';
+  }
+
+  start() {
+    this.process = spawn('sh', ['-c', `exec ${this.command}`], { stdio: ['ignore', 'pipe', 'inherit'] });
+    return new Promise((resolve, reject) => {
+      let said = '';
+      this.process.stdout.on('data', (part) => {
+        said += part;
+        const url = /http:\S+/.exec(said)?.[0];
+        if (!url) return;
+        this.url = url;
+        resolve(url);
+      });
+      this.process.once('exit', (code) => reject(new Error(`the program ended: ${code}\n${said}`)));
+    });
+  }
+
+  kill() {
+    this.process.removeAllListeners('exit');
+    const gone = new Promise((resolve) => this.process.once('exit', resolve));
+    this.process.kill('SIGKILL');
+    return gone;
+  }
+}
+
 /** A desk to test on: the one that DESK_URL names, or a mock of its own. */
 export async function desk() {
   if (process.env.DESK_URL) return { url: process.env.DESK_URL, clip: process.env.DESK_CLIP ?? 'schooling.mp4', mock: null, end: async () => {} };
