@@ -4,10 +4,12 @@
 //! Core folders know no files, sockets, clocks or ffmpeg, and may use those listed before them:
 //! [`quantity`] → [`scene`] → [`marks`] → [`survey`] → [`stride`] → [`weeks`] → [`tables`] →
 //! [`draw`] → [`sheet`]; and [`arena`], which makes scenes whose truth is known. The edges do I/O:
-//! [`footage`] (the only folder that names ffmpeg), [`store`] (marks files on disk) and [`cli`].
+//! [`footage`] (the only folder that names ffmpeg), [`store`] (marks files on disk), [`desk`] (the
+//! page, over HTTP on this computer) and [`cli`].
 
 pub mod arena;
 pub mod cli;
+pub mod desk;
 pub mod draw;
 #[expect(unsafe_code, reason = "fields of FFmpeg's structures that its bindings do not hand out")]
 pub mod footage;

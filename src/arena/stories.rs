@@ -142,6 +142,21 @@ impl Scene {
         scene
     }
 
+    /// Three weeks of one horse at one fence: uneven with an added stride, better with one easing,
+    /// level.
+    pub fn three_weeks(seed: u64) -> [Self; 3] {
+        let uneven = Self::eased_then_pushed(seed);
+        let week = |index: u64, strides_m: &[f64], take_off_m, landing_m| {
+            let mut scene = Self::told(seed + index, strides_m, take_off_m, landing_m);
+            scene.horse = uneven.horse;
+            scene.filming = uneven.filming;
+            scene
+        };
+        let better = week(1, &[3.52, 3.46, 3.30, 3.18, 3.36, 3.48], 1.55, 1.75);
+        let level = week(2, &[3.48, 3.52, 3.50, 3.47, 3.53, 3.51], 1.80, 1.95);
+        [uneven, better, level]
+    }
+
     /// Every story with its name.
     pub fn stories(seed: u64) -> [(&'static str, Self); 8] {
         [

@@ -201,3 +201,21 @@ fn a_fixed_camera_that_misses_a_footfall_is_refused() {
     scene.ride.strides_m.clear();
     assert!(matches!(Truth::of(&scene), Err(SceneError::OutOfRange { .. })));
 }
+
+#[test]
+fn the_three_weeks_become_level_at_one_fence() {
+    let weeks = Scene::three_weeks(5);
+    let variation = |scene: &Scene| {
+        let lengths = &scene.ride.strides_m;
+        let (count, mean) =
+            (lengths.len() as f64, lengths.iter().sum::<f64>() / lengths.len() as f64);
+        let squares: f64 = lengths.iter().map(|length| (length - mean).powi(2)).sum();
+        (squares / (count - 1.0)).sqrt() / mean
+    };
+    let [uneven, better, level] = weeks.each_ref().map(variation);
+    assert!(uneven > 0.10 && uneven > 2.0 * better && better > 4.0 * level && level < 0.01);
+    for scene in &weeks {
+        assert_eq!(scene.fence, weeks[0].fence);
+        assert_eq!(scene.horse, weeks[0].horse);
+    }
+}

@@ -66,9 +66,11 @@ pub enum Command {
     /// Make a clip of the approach: hoof prints as they land, stride bars building up, a halt at
     /// take-off
     Reel(ReelArgs),
-    /// Make a schooling clip of known truth and run the whole job on it
+    /// Open the page on which a round is marked, in the browser of this computer
+    Desk(DeskArgs),
+    /// Make schooling clips of known truth and run the whole job on them
     Demo(DemoArgs),
-    /// Print the JSON Schema of marks files, of changes or of measured numbers
+    /// Print the JSON Schema of marks files, changes, measured numbers or rounds compared
     Schema(SchemaArgs),
 }
 
@@ -133,11 +135,14 @@ pub struct CheckArgs {
 #[derive(clap::Args, Debug)]
 pub struct SchemaArgs {
     /// The schema of changes instead, as `mark --edits` takes them
-    #[arg(long, conflicts_with = "measurement")]
+    #[arg(long, group = "shape")]
     pub edits: bool,
     /// The schema of measured numbers instead, as `measure --json` writes them
-    #[arg(long)]
+    #[arg(long, group = "shape")]
     pub measurement: bool,
+    /// The schema of rounds compared instead, as `weeks --json` writes them
+    #[arg(long, group = "shape")]
+    pub weeks: bool,
 }
 
 /// Arguments of `look`.
@@ -391,6 +396,20 @@ pub struct ReelArgs {
     /// Leave rider, horse, place and file names off; notes are the coach's own words and stay
     #[arg(long)]
     pub no_names: bool,
+}
+
+/// Arguments of `desk`.
+#[derive(clap::Args, Debug)]
+pub struct DeskArgs {
+    /// The folder with the clips, or one clip
+    #[arg(default_value = ".", value_name = "FOLDER|CLIP")]
+    pub place: PathBuf,
+    /// The port on this computer [default: any that is free]
+    #[arg(long, value_name = "NUMBER", default_value_t = 0, hide_default_value = true)]
+    pub port: u16,
+    /// Only print the address, open no browser
+    #[arg(long)]
+    pub no_open: bool,
 }
 
 /// Arguments of `demo`.

@@ -6,7 +6,7 @@ use std::io::ErrorKind;
 
 use crate::footage::write::WriteError;
 use crate::footage::{FootageError, io_words};
-use crate::store::{ClipChanged, StoreError};
+use crate::store::{ClipChanged, NoClip, NotBegun, StoreError};
 
 /// A command that was not done.
 #[derive(Debug)]
@@ -88,6 +88,20 @@ impl From<StoreError> for Failure {
 
 impl From<ClipChanged> for Failure {
     fn from(error: ClipChanged) -> Self {
+        let hint = error.hint();
+        Self { hint, ..Self::new(error) }
+    }
+}
+
+impl From<NoClip> for Failure {
+    fn from(error: NoClip) -> Self {
+        let hint = error.hint();
+        Self { hint, ..Self::new(error) }
+    }
+}
+
+impl From<NotBegun> for Failure {
+    fn from(error: NotBegun) -> Self {
         let hint = error.hint();
         Self { hint, ..Self::new(error) }
     }

@@ -10,7 +10,6 @@ use super::Failure;
 use super::args::FrameArgs;
 use super::contact_sheet::{Cell, ContactSheet};
 use super::file_kind::FileKind;
-use super::frame_times::{frame_time, open, open_marked};
 use super::mark_cross::ShownMarks;
 use super::pictures::jpeg;
 use super::rulers::Rulers;
@@ -18,7 +17,7 @@ use super::spots::Crop;
 use crate::footage::{Clip, Frame};
 use crate::marks::{ClipNote, MarksFile};
 use crate::quantity::FrameNumber;
-use crate::store::{StoreError, clip_path, load, write_whole};
+use crate::store::{StoreError, clip_path, frame_time, load, open, open_marked, write_whole};
 
 /// More are not taken in at a glance.
 const MOST_FRAMES: u32 = 120;

@@ -7,11 +7,9 @@ use clap::Args;
 
 use super::Failure;
 use super::spots::{number, positive};
-use crate::footage::{Clip, FootageError, OpenOptions};
 use crate::marks::{ClipNote, Edit, MarkedFrame, MarksFile};
 use crate::quantity::FrameNumber;
-use crate::scene::PictureSize;
-use crate::store::{ClipChanged, clip_matches, clip_path};
+use crate::store::{clip_path, frame_time, open_marked};
 
 /// The time of a frame, for when the clip is elsewhere.
 #[derive(Args, Debug, Default)]
@@ -70,6 +68,7 @@ pub(super) fn frame_facts(
 fn from_clip(marks: &Path, note: &ClipNote, frames: &[FrameNumber]) -> Result<FrameFacts, Failure> {
     let path = clip_path(marks, note);
     let clip = open_marked(&path, note).map_err(|why| {
+        let why = Failure::from(why);
         let first = frames.first().map_or(0, |frame| frame.0);
         why.before(&format!("cannot know the time of frame {first}"))
             .hint("put the clip beside the marks file, or type --time and --gap")
@@ -83,39 +82,4 @@ fn from_clip(marks: &Path, note: &ClipNote, frames: &[FrameNumber]) -> Result<Fr
         }
     }
     Ok(facts)
-}
-
-/// Opens the clip of a marks file; refused when it is not the one that was marked.
-pub(super) fn open_marked(path: &Path, note: &ClipNote) -> Result<Clip, Failure> {
-    clip_matches(path, note)?;
-    let clip = open(path, note.stream)?;
-    let facts = clip.facts();
-    let picture = PictureSize { width: facts.upright_width_px, height: facts.upright_height_px };
-    let (found, needed) = ((picture, clip.frame_count()), (note.picture, note.frame_count));
-    if found != needed {
-        return Err(ClipChanged::OtherPictures { path: path.to_owned(), found, needed }.into());
-    }
-    Ok(clip)
-}
-
-/// Opens a clip of which the hash is known or not needed.
-pub(super) fn open(path: &Path, stream: Option<usize>) -> Result<Clip, Failure> {
-    let options = OpenOptions { stream, capture_rate: None, without_hash: true };
-    Ok(Clip::open(path, &options)?)
-}
-
-/// Time since the clip's first frame, and the gap before the frame; the first one takes the gap
-/// after it.
-pub(super) fn frame_time(clip: &Clip, frame: FrameNumber) -> Result<MarkedFrame, FootageError> {
-    let first = FrameNumber(0);
-    let (earlier, later) = match frame {
-        FrameNumber(0) => (first, FrameNumber(clip.last_frame().0.min(1))),
-        FrameNumber(number) => (FrameNumber(number - 1), frame),
-    };
-    let time_s = clip.time(frame)?.seconds_since(clip.time(first)?);
-    let gap_s = match later == earlier {
-        true => clip.facts().duration_s,
-        false => clip.time(later)?.seconds_since(clip.time(earlier)?),
-    };
-    Ok(MarkedFrame::new(frame, time_s, gap_s))
 }

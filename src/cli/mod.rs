@@ -12,6 +12,7 @@ mod choices;
 mod chosen_approach;
 mod contact_sheet;
 mod demo;
+mod desk;
 mod drawn;
 mod failure;
 mod file_kind;
@@ -57,6 +58,7 @@ pub fn run(args: Args, out: &mut dyn Write) -> Result<(), Failure> {
         Command::Sheet(args) => sheet::run(args, out),
         Command::Weeks(args) => weeks::run(args, out),
         Command::Reel(args) => reel::run(args, out),
+        Command::Desk(args) => desk::run(args, out),
         Command::Demo(args) => demo::run(args, out),
         Command::Schema(args) => schema::run(args, out),
     }

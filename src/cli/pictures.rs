@@ -7,7 +7,6 @@ use image::RgbImage;
 use super::Failure;
 use super::args::MeasuredArgs;
 use super::file_kind::FileKind;
-use super::frame_times::open_marked;
 use super::measured_round::MeasuredRound;
 use crate::draw::{
     Crop, Detail, Framing, Moment, Names, RawMark, StillInput, Theme, footfalls_to_show, lay,
@@ -18,12 +17,12 @@ use crate::marks::{Event, MarksFile};
 use crate::quantity::{FrameNumber, LengthUnits};
 use crate::scene::Camera;
 use crate::sheet::SheetStill;
-use crate::store::clip_path;
+use crate::store::{clip_path, open_marked};
 use crate::stride::{ApproachMeasurement, PlacedFootfall, StrideRow};
 
 /// The clip of a marks file, checked to be the one that was marked.
 pub(super) fn clip_of(marks: &Path, file: &MarksFile) -> Result<Clip, Failure> {
-    open_marked(&clip_path(marks, &file.clip), &file.clip)
+    Ok(open_marked(&clip_path(marks, &file.clip), &file.clip)?)
 }
 
 /// How pictures are drawn.

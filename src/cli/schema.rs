@@ -1,17 +1,20 @@
-//! `groundline schema`: the shape of marks files, of edits and of measured numbers, for other programs.
+//! `groundline schema`: the shape of marks files, edits, measured numbers and weeks, for other
+//! programs.
 
 use std::io::Write;
 
 use super::Failure;
 use super::args::SchemaArgs;
 use crate::marks::{Edit, MarksFile};
-use crate::tables::measured_schema;
+use crate::tables::{measured_schema, weeks_schema};
 
 pub(super) fn run(args: SchemaArgs, out: &mut dyn Write) -> Result<(), Failure> {
     let schema = if args.edits {
         schemars::schema_for!(Vec<Edit>)
     } else if args.measurement {
         measured_schema()
+    } else if args.weeks {
+        weeks_schema()
     } else {
         schemars::schema_for!(MarksFile)
     };

@@ -4,8 +4,6 @@ use std::collections::BTreeSet;
 use std::io::Write;
 use std::path::Path;
 
-use serde_json::json;
-
 use super::Failure;
 use super::args::WeeksArgs;
 use super::file_kind::FileKind;
@@ -14,7 +12,7 @@ use super::weeks_gathering::{Gathered, gather};
 use super::weeks_table::print_weeks;
 use crate::sheet::{Fonts, Paper, Sheet, WeeksSheetInput, set_weeks};
 use crate::store::{StoreError, write_whole};
-use crate::tables::weeks_csv;
+use crate::tables::{WeeksJson, weeks_csv};
 use crate::weeks::{FenceWeeks, NamesFound, Wanted, by_fence, leave_names_off};
 
 pub(super) fn run(args: WeeksArgs, out: &mut dyn Write) -> Result<(), Failure> {
@@ -46,8 +44,8 @@ pub(super) fn run(args: WeeksArgs, out: &mut dyn Write) -> Result<(), Failure> {
             .map_err(|source| StoreError::Unwritable { path: path.to_path_buf(), source })?;
     }
     if args.json {
-        let skipped = if args.no_names { json!(skipped.len()) } else { json!(skipped) };
-        let all = json!({ "fences": weeks, "skipped": skipped });
+        let named = if args.no_names { &[] } else { &skipped[..] };
+        let all = WeeksJson { fences: &weeks, skipped_count: skipped.len(), skipped: named };
         writeln!(out, "{}", serde_json::to_string_pretty(&all).map_err(Failure::new)?)?;
         // The answer is JSON and nothing else.
         let silent = &mut std::io::sink();

@@ -6,12 +6,12 @@ use std::path::{Path, PathBuf};
 
 use indicatif::{ProgressBar, ProgressStyle};
 use rayon::prelude::*;
-use serde::Serialize;
 
 use super::Failure;
 use crate::marks::MarksFile;
 use crate::store::{MeasuredCache, marks_bytes, marks_files_in, marks_of_bytes};
 use crate::stride::{Draws, measure_with_draws};
+use crate::tables::SkippedFile;
 use crate::weeks::{NamesFound, Wanted, WeeksEntry};
 
 /// What a folder holds.
@@ -21,18 +21,9 @@ pub(super) struct Gathered {
     /// Names of everything, wanted or not.
     pub names: NamesFound,
     /// Files that could not be used, in the order of files.
-    pub skipped: Vec<Skipped>,
+    pub skipped: Vec<SkippedFile>,
     /// How many marks files were looked at.
     pub files: usize,
-}
-
-/// A file that could not be used.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
-pub(super) struct Skipped {
-    /// Its name, from the folder that was looked through.
-    pub file: String,
-    /// Why.
-    pub why: String,
 }
 
 /// One file.
@@ -161,7 +152,7 @@ fn gathered(folder: &Path, paths: &[PathBuf], looked: Vec<Looked>) -> Gathered {
             None => Ok(found),
         });
         match found {
-            Err(why) => gathered.skipped.push(Skipped { file, why }),
+            Err(why) => gathered.skipped.push(SkippedFile { file, why }),
             Ok(found) => {
                 for [fence, horse, rider] in &found.names {
                     gathered.names.add(fence, horse, rider);

@@ -10,6 +10,7 @@ use super::stride_axis::StrideAxis;
 use super::svg::{Anchor, Drawing, Paint, Svg};
 use super::text_line::{TextLine, Weight};
 use super::theme::Theme;
+use crate::marks::Limb;
 use crate::stride::{ApproachMeasurement, StrideRow};
 
 /// What the footfall chart needs to know.
@@ -52,22 +53,33 @@ pub fn footfall_chart(input: &FootfallChartInput) -> Drawing {
     for (i, limb) in rows.iter().enumerate() {
         let middle = top + row_height * (i as f64 + 0.5);
         axis.draw_rule(&mut svg, middle, &Paint::stroke(theme.line, 0.05 * text).faint(0.6));
-        let short: String =
-            limb.words().split(' ').filter_map(|word| word.chars().next()).collect();
-        let label = TextLine::new(short.to_uppercase(), text, Weight::Regular, theme.muted);
-        svg.text(&label, Spot::new(0.0, middle + 0.36 * text), Anchor::Start);
-        for footfall in approach.footfalls.iter().filter(|footfall| footfall.limb == *limb) {
-            if let Some(x) = across(approach, &axis, footfall.time_s) {
-                let x = x.max(axis.left() - 1.1 * text);
-                let place = PrintPlace::flat(Spot::new(x, middle), (1.0, 0.0), 1.35 * text);
-                let lines = PrintLines { ink: 0.09 * text, casing: 0.08 * text };
-                draw_print(&mut svg, &place, *limb, Trust::Fits, lines, &theme);
-            }
-        }
+        draw_contacts(&mut svg, input, &axis, *limb, middle);
     }
     axis.draw_numbers(&mut svg, bottom, &theme);
     axis.draw_fence(&mut svg, bottom, &theme);
     svg.finish()
+}
+
+/// The contacts of one limb in a row about `middle`, its letters at the left.
+pub(super) fn draw_contacts(
+    svg: &mut Svg,
+    input: &FootfallChartInput,
+    axis: &StrideAxis,
+    limb: Limb,
+    middle: f64,
+) {
+    let FootfallChartInput { approach, theme, text, .. } = *input;
+    let short: String = limb.words().split(' ').filter_map(|word| word.chars().next()).collect();
+    let label = TextLine::new(short.to_uppercase(), text, Weight::Regular, theme.muted);
+    svg.text(&label, Spot::new(0.0, middle + 0.36 * text), Anchor::Start);
+    for footfall in approach.footfalls.iter().filter(|footfall| footfall.limb == limb) {
+        if let Some(x) = across(approach, axis, footfall.time_s) {
+            let x = x.max(axis.left() - 1.1 * text);
+            let place = PrintPlace::flat(Spot::new(x, middle), (1.0, 0.0), 1.35 * text);
+            let lines = PrintLines { ink: 0.09 * text, casing: 0.08 * text };
+            draw_print(svg, &place, limb, Trust::Fits, lines, &theme);
+        }
+    }
 }
 
 /// Where a moment falls on the axis: within the stride under way. The contact that ends the

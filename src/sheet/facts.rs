@@ -7,7 +7,7 @@ use crate::stride::{ApproachMeasurement, EdgeDistance, FenceEdge, Levelness, Tra
 
 /// A number with what it is and how it was taken.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub(super) struct Fact {
+pub struct Fact {
     /// What it is.
     pub label: String,
     /// The value.
@@ -21,7 +21,7 @@ pub(super) struct Fact {
 }
 
 /// All facts there are.
-pub(super) fn facts(approach: &ApproachMeasurement, units: LengthUnits) -> Vec<Fact> {
+pub fn facts(approach: &ApproachMeasurement, units: LengthUnits) -> Vec<Fact> {
     let mut facts = Vec::new();
     let edges =
         [("Take-off", &approach.take_off, "take_off"), ("Landing", &approach.landing, "landing")];

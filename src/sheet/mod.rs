@@ -29,6 +29,7 @@ mod world;
 mod tests;
 
 pub use error::SheetError;
+pub use facts::{Fact, facts};
 pub use fonts::Fonts;
 pub use headline::headline;
 pub use input::{Paper, SheetInput, SheetStill};

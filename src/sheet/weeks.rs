@@ -162,25 +162,28 @@ impl From<ChangeWords> for ChangeLine {
 /// A fence's name longer than this is cut in the headline and stands whole beside it, letters.
 const HEADLINE_FENCE: usize = 26;
 
-/// "Blue vertical: three approaches; strides more even than at first", in the parts it may be
-/// broken between.
+/// "Blue vertical: strides more even than at first", in the parts it may be broken between.
 fn headline(weeks: &FenceWeeks, changes: &[ChangeWords]) -> Vec<String> {
-    let count = weeks.approaches.len();
-    let noun = if count == 1 { "approach" } else { "approaches" };
     let fence = shortened(&breakable(&weeks.fence), HEADLINE_FENCE);
-    let counted = format!("{fence}: {} {noun}", in_words(count));
     let Some(variation) = changes.iter().find(|words| words.name == "variation") else {
-        return vec![counted];
+        return vec![format!("{fence}: {}", counted(weeks))];
     };
     let said = if variation.certain {
         format!("strides {} than at first", variation.verdict)
     } else {
         "no change in evenness beyond its ±".to_owned()
     };
-    vec![format!("{counted};"), said]
+    vec![format!("{fence}:"), said]
 }
 
-/// Horse and rider when there is one of each, then the first and the last day.
+/// "three approaches".
+fn counted(weeks: &FenceWeeks) -> String {
+    let count = weeks.approaches.len();
+    let noun = if count == 1 { "approach" } else { "approaches" };
+    format!("{} {noun}", in_words(count))
+}
+
+/// Horse and rider when there is one of each, how many approaches, then the first and the last day.
 fn about(weeks: &FenceWeeks, names: bool) -> Vec<String> {
     let only = |name: fn(&DatedApproach) -> &String| -> String {
         let mut all: Vec<&String> = weeks.approaches.iter().map(name).collect();
@@ -199,6 +202,9 @@ fn about(weeks: &FenceWeeks, names: bool) -> Vec<String> {
     }
     if weeks.fence.chars().count() > HEADLINE_FENCE {
         lines.push(set_apart(&weeks.fence));
+    }
+    if weeks.approaches.len() > 1 {
+        lines.push(counted(weeks));
     }
     let mut dates = weeks.approaches.iter().filter_map(|one| one.date.as_deref());
     if let Some(first) = dates.next() {

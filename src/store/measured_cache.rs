@@ -31,7 +31,7 @@ impl MeasuredCache {
     /// (number of draws, seed). `None` where there is no such folder or the program cannot tell
     /// which build it is.
     pub fn of_this_program(settings: &str) -> Option<Self> {
-        let folder = system_folder()?.join("groundline").join("measured");
+        let folder = system_cache_folder()?.join("groundline").join("measured");
         // A program built anew may measure otherwise under the same version.
         let program = std::fs::metadata(std::env::current_exe().ok()?).ok()?;
         let built = program.modified().ok()?.duration_since(UNIX_EPOCH).ok()?;
@@ -80,7 +80,7 @@ impl MeasuredCache {
 }
 
 /// The user's folder for what can be made again.
-fn system_folder() -> Option<PathBuf> {
+pub fn system_cache_folder() -> Option<PathBuf> {
     let variable = |name| std::env::var_os(name).map(PathBuf::from).filter(|p| p.is_absolute());
     let usual = || {
         if cfg!(windows) {

@@ -47,6 +47,16 @@ impl OpenMarks {
         &self.path
     }
 
+    /// Hash of the file on disk as it was read or saved last; `None` before the first save.
+    pub fn revision(&self) -> Option<&str> {
+        self.on_disk.as_deref()
+    }
+
+    /// Whether the file on disk is still the one that was read or saved last.
+    pub fn is_current(&self) -> bool {
+        std::fs::read(&self.path).ok().map(|bytes| hash(&bytes)) == self.on_disk
+    }
+
     /// The file as it is now, saved or not.
     pub fn file(&self) -> &MarksFile {
         &self.file

@@ -11,6 +11,9 @@ use super::series::draw_true_lengths;
 use crate::marks::Footfall;
 use crate::quantity::{Estimate, Metres, MetresPerSecond, StridesPerMinute, seeded};
 
+/// Fewer strides have no evenness to speak of.
+const LEAST_STRIDES: usize = 3;
+
 /// Levelness with the draws behind it, and what is counted on the same draws.
 pub(super) struct Evenness {
     pub levelness: Levelness,
@@ -49,9 +52,9 @@ impl Work<'_> {
         let mean = |scene: SceneDraw<'_>, _: Option<&Chance>| Some(spread(scene)?.mean);
         let mean_draws = self.draws_of(mean)?;
         let levelness = Levelness {
-            range_m: Estimate::from_draws(spread_behind.range, range_draws.clone())?,
+            range_m: Estimate::from_draws(median(&range_draws)?, range_draws.clone())?,
             variation_percent: Estimate::from_draws(
-                spread_behind.variation_percent,
+                median(&variation_draws)?,
                 variation_draws.clone(),
             )?,
             trend_m_per_stride: self.estimate::<Metres>(|scene, _| Some(spread(scene)?.trend))?,
@@ -72,7 +75,9 @@ impl Work<'_> {
         lengths: &impl Fn(SceneDraw<'_>) -> Option<Vec<(i32, f64)>>,
     ) -> Option<TrueSpread> {
         let best = lengths(self.best())?;
-        let measured_spread = spread_of(&best)?;
+        if best.len() < LEAST_STRIDES {
+            return None;
+        }
         let measured = DVector::from_iterator(best.len(), best.iter().map(|(_, length)| *length));
         let draws: Option<Vec<DVector<f64>>> = (0..self.places.count())
             .map(|draw| {
@@ -88,7 +93,6 @@ impl Work<'_> {
         }
         let errors = &off * off.transpose() / (off.ncols() as f64 - 1.0);
         let mut random = seeded(self.seed);
-        let share = true_share(&measured, &errors);
         let truths = draw_true_lengths(&measured, &errors, off.ncols(), &mut random);
         let draws: Option<Vec<Spread>> = truths
             .column_iter()
@@ -102,39 +106,31 @@ impl Work<'_> {
         // Columns lie one after the other in memory.
         let pace_changes =
             PaceChanges::counted(truths.as_slice().chunks_exact(best.len()), PACE_TOLERANCE)?;
-        Some(TrueSpread {
-            pace_changes,
-            range: share * measured_spread.range,
-            variation_percent: share * measured_spread.variation_percent,
-            draws: draws?,
-        })
+        Some(TrueSpread { pace_changes, draws: draws? })
     }
 }
 
 /// The spread behind the measured one.
 struct TrueSpread {
-    /// Best range, metres.
-    range: f64,
-    /// Best coefficient of variation, per cent.
-    variation_percent: f64,
     /// Draws of the spread.
     draws: Vec<Spread>,
     pace_changes: PaceChanges,
 }
 
-/// Part of the measured standard deviation of a series that its errors leave: the errors' mean
-/// share of the variance is taken off, as in an analysis of variance.
-fn true_share(measured: &DVector<f64>, errors: &DMatrix<f64>) -> f64 {
-    let count = measured.len() as f64;
-    let variance = measured.variance() * count / (count - 1.0);
-    // Trace of the errors' covariance about the series' own mean.
-    let error = (errors.trace() - errors.sum() / count) / (count - 1.0);
-    if variance > 0.0 { (1.0 - error / variance).max(0.0).sqrt() } else { 0.0 }
+/// The middle of the draws: the best guess of a spread, which has no number below zero to be
+/// drawn about. The spread of the measured lengths themselves holds their errors as well, and taking
+/// those off leaves nothing at all for a level approach.
+fn median(draws: &[f64]) -> Option<f64> {
+    let mut sorted = draws.to_vec();
+    sorted.sort_by(f64::total_cmp);
+    let middle = sorted.len() / 2;
+    let upper = *sorted.get(middle)?;
+    Some(if sorted.len() % 2 == 1 { upper } else { (sorted[middle - 1] + upper) / 2.0 })
 }
 
 /// The five numbers of one set of lengths; `None` for fewer than three strides.
 pub(super) fn spread_of(lengths: &[(i32, f64)]) -> Option<Spread> {
-    if lengths.len() < 3 {
+    if lengths.len() < LEAST_STRIDES {
         return None;
     }
     let count = lengths.len() as f64;
@@ -196,15 +192,9 @@ mod tests {
     }
 
     #[test]
-    fn the_share_of_the_errors_is_taken_off_the_variance() {
-        // Variance of 3, 4, 5: 1. Independent errors of variance 0.36 leave 0.64, its root 0.8.
-        let measured = DVector::from_vec(vec![3.0, 4.0, 5.0]);
-        let own = DMatrix::identity(3, 3) * 0.36;
-        assert!((true_share(&measured, &own) - 0.8).abs() < 1e-12);
-        // An error that all lengths share changes none of their differences.
-        let shared = DMatrix::from_element(3, 3, 0.36);
-        assert!((true_share(&measured, &shared) - 1.0).abs() < 1e-12);
-        assert_eq!(true_share(&measured, &(own * 4.0)), 0.0);
-        assert_eq!(true_share(&DVector::from_element(3, 3.5), &DMatrix::identity(3, 3)), 0.0);
+    fn the_middle_of_draws() {
+        assert_eq!(median(&[0.3, 0.1, 0.2]), Some(0.2));
+        assert_eq!(median(&[0.4, 0.1, 0.2, 0.3]), Some(0.25));
+        assert_eq!(median(&[]), None);
     }
 }

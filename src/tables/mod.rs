@@ -19,6 +19,7 @@ mod said;
 mod strides_page;
 mod unit_word;
 mod weeks_csv;
+mod weeks_json;
 mod wording;
 mod workbook;
 
@@ -31,5 +32,6 @@ pub use input::TablesInput;
 pub use json::{MeasuredJson, measured_schema};
 pub use names_off::without_names;
 pub use weeks_csv::weeks_csv;
+pub use weeks_json::{SkippedFile, WeeksJson, weeks_schema};
 pub use wording::{edge_words, suspect_sentence};
 pub use workbook::workbook;

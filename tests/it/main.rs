@@ -26,6 +26,8 @@ mod cli_bad_input;
 mod cli_clip;
 /// The commands that change and check marks files, run as the real program.
 mod cli_marks;
+/// The routes of the desk: who may ask, and what reaches the disk.
+mod desk;
 /// Small pictures held beside those that are kept.
 mod golden;
 /// What the phone wrote into the clip stays there.

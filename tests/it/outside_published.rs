@@ -298,12 +298,19 @@ fn the_arena_gallops_at_the_published_duty_factors() {
 fn mean_length_is_distance_over_strides() {
     // Morrice-West et al. 2020 (as above): 28.32 ± 1.56 strides in 200 m, mean length 7.08 m.
     let length = 200.0 / 28.32;
-    let level = measured(&[strides(Limb::LeadingHind, &[(length, 0.43); 7])]).remove(0).levelness;
-    let level = level.unwrap();
+    let approach = measured(&[strides(Limb::LeadingHind, &[(length, 0.43); 7])]).remove(0);
+    let level = approach.levelness.unwrap();
     // Derived: 7.06 m; rounding of 28.32 is nothing beside that of 7.06.
     near("mean length", level.mean_m.value.get(), 7.06, 0.005 + EXACT_M);
-    near("range of equal strides", level.range_m.value.get(), 0.0, 2.0 * EXACT_M);
-    near("variation of equal strides, %", level.variation_percent.value.get(), 0.0, 0.01);
+    // Equal strides look uneven by their errors alone: seven of one sd span 2.704 sd on average
+    // (d2 of the control charts, ISO 7870-2, from memory). What is told of the horse is less.
+    let errors = approach.strides.iter().map(|row| row.length_m.unwrap().sd.get());
+    let largest = errors.fold(0.0, f64::max);
+    let range = level.range_m;
+    assert!(range.value.get() < 2.704 * largest, "{range:?} of errors of {largest} m");
+    assert!(range.low95.get() < 0.5 * largest, "{range:?} of errors of {largest} m");
+    let variation = level.variation_percent.value.get();
+    assert!(variation < 100.0 * largest / length, "{variation} %");
     // The published mean is one of lengths, and a mean of inverses is larger than the inverse of
     // the mean: by (1.56 / 28.32)², to second order. Drawn, it is the published 7.08.
     let starts = GaussianDraws::new(

@@ -11,7 +11,7 @@ use serde::Deserialize;
 use serde_json::{Map, Value, json};
 
 use crate::laid_out::{filmed, strides};
-use crate::program::{Said, run};
+use crate::program::{Said, groundline, run};
 use crate::reference_python::ask_python;
 use crate::sample::Stable;
 
@@ -450,6 +450,28 @@ fn what_is_written_as_json_keeps_its_schema() {
     assert_eq!(count("open")[..3], [0, 0, 0], "{found}");
     assert_eq!(count("closed")[..3], [0, 0, 0], "{found}");
     assert_eq!((count("open")[3], count("closed")[3]), (3, 4), "{found}");
+}
+
+#[test]
+fn rounds_compared_as_json_keep_their_schema() {
+    let kept = Path::new(env!("CARGO_MANIFEST_DIR")).join("fixtures/weeks.schema.json");
+    let schema: Value = serde_json::from_str(&std::fs::read_to_string(kept).unwrap()).unwrap();
+    let stable = Stable::with(&arena_file().to_string());
+    std::fs::write(stable.path("empty.marks.json"), "").unwrap();
+    let compared = |options: &[&str]| -> Value {
+        let mut command = groundline();
+        command.arg("weeks").arg(stable.path("")).arg("--json").args(options);
+        serde_json::from_slice(&command.output().unwrap().stdout).unwrap()
+    };
+    let (named, nameless) = (compared(&[]), compared(&["--no-names"]));
+    assert_eq!((&named["skipped_count"], &nameless["skipped_count"]), (&json!(1), &json!(1)));
+    let mut spoilt = named.clone();
+    spoilt["skipped_count"] = json!("one");
+    let asked = json!({ "schema": schema, "documents": [named, nameless, spoilt] });
+    let Some(found) = ask_python("validate_json.py", &asked) else { return };
+    let errors: Vec<usize> =
+        array(&found["open"]).map(|errors| errors.as_array().unwrap().len()).collect();
+    assert_eq!(errors, [0, 0, 1], "{found}");
 }
 
 #[test]

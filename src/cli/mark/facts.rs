@@ -5,9 +5,8 @@ use super::round_args::{CameraArgs, RoundArgs};
 use crate::cli::Failure;
 use crate::marks::{ApproachFact, Edit, MarksFile, Motion, StrideNote};
 use crate::quantity::Given;
+use crate::store::usual_motion;
 
-/// How far steady hands stray while they turn, metres.
-const STEADY_HANDS_M: f64 = 0.03;
 /// How far a stated camera height may be off, metres, when nobody said.
 const HEIGHT_SD_M: f64 = 0.1;
 /// How far a stated lean of the horizon may be off, degrees, when nobody said.
@@ -36,7 +35,7 @@ pub(super) fn camera(args: CameraArgs, file: &MarksFile) -> Result<Edit, Failure
         (_, _, Some(sway_sd_m), Motion::Turning { .. }) | (_, true, Some(sway_sd_m), _) => {
             Motion::Turning { sway_sd_m }
         }
-        (_, true, None, Motion::Fixed) => Motion::Turning { sway_sd_m: STEADY_HANDS_M },
+        (_, true, None, Motion::Fixed) => usual_motion(true),
         (_, _, Some(_), Motion::Fixed) => {
             return Err(Failure::usage("cannot state the sway of a fixed camera")
                 .hint("add --turning if it was turned"));

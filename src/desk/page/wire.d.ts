@@ -1,76 +1,821 @@
-// What goes between page and program. Written by hand in the shape that ts-rs gives; the twin of
-// src/desk/wire/*.rs, from which it is to be made.
-
-export type ActRequest = { revision: string, key: string, act: Act };
-
-export type Act =
-  | { "act": "set_poles", count: number, spacing_m: number, length_m: number, taped: boolean }
-  | { "act": "set_fence", fence: string | null, name: string, kind: FenceKindName, height_m: number | null, spread_m: number | null }
-  | { "act": "place_pole_end", pole: number, end: Side, at: Click, snap: boolean }
-  | { "act": "place_base", fence: string | null, end: BaseEnd, at: Click }
-  | { "act": "place_footfall", approach: string | null, limb: LimbName, event: EventName, at: Click, hidden: boolean }
-  | { "act": "place_tie", tie: string | null, at: Click }
-  | { "act": "move", spot: Spot, at: Click }
-  | { "act": "nudge", spot: Spot, frame: number, dx: number, dy: number }
-  | { "act": "remove", spot: Spot, frame: number }
-  | { "act": "set_limb", spot: Spot, limb: LimbName }
-  | { "act": "set_event", spot: Spot, event: EventName }
-  | { "act": "set_hidden", spot: Spot, hidden: boolean }
-  | { "act": "set_frame", spot: Spot, frame: number }
-  | { "act": "set_round", about: RoundAbout }
-  | { "act": "set_turning", turning: boolean }
-  | { "act": "set_approach", approach: string, lead: Side | null, left_turn_frame: number | null, note: string }
-  | { "act": "set_stride_note", approach: string, stride: number, text: string }
-  | { "act": "new_approach", fence: string }
-  | { "act": "undo" }
-  | { "act": "redo" };
-
-export type Click = { frame: number, x: number, y: number };
+// Made from the types in src/desk/wire by a test (tests/it/desk.rs says how); not written by hand.
+export type FolderView = { 
+/**
+ * Its name, as a person knows it.
+ */
+name: string, 
+/**
+ * Its clips.
+ */
+clips: Array<ClipCard>, 
+/**
+ * Where another desk has the same folder open.
+ */
+open_elsewhere: string | null, 
+/**
+ * The clip to open first, when the desk was asked for one.
+ */
+first: string | null, };
+export type ClipCard = { 
+/**
+ * Its file name, by which every route knows it.
+ */
+clip: string, 
+/**
+ * Who rode; empty when not stated.
+ */
+rider: string, 
+/**
+ * On which horse.
+ */
+horse: string, 
+/**
+ * The date of the round, as stated.
+ */
+date: string, 
+/**
+ * Names of the fences.
+ */
+fences: string, 
+/**
+ * What is done and what is missing, in words: "8 strides measured", "poles marked, no hooves
+ * yet", "not begun".
+ */
+state: string, 
+/**
+ * How far it is.
+ */
+progress: Progress, 
+/**
+ * Why the clip or its marks cannot be used.
+ */
+unreadable: string | null, };
+export type Progress = "not_begun" | "begun" | "measured" | "unreadable";
+export type ClipView = { 
+/**
+ * Its file name.
+ */
+clip: string, 
+/**
+ * Width of its upright picture, pixels.
+ */
+width: number, 
+/**
+ * Height, pixels.
+ */
+height: number, 
+/**
+ * Exact time of every frame since the first one, seconds of playing.
+ */
+times_s: Array<number>, 
+/**
+ * The same as they are shown: "3.533 s".
+ */
+times: Array<string>, 
+/**
+ * How long the last frame is shown, seconds of playing.
+ */
+last_s: number, 
+/**
+ * Reasons to trust frames or times less, as sentences.
+ */
+doubts: Array<string>, };
+export type RoundView = { 
+/**
+ * The clip's file name.
+ */
+clip: string, 
+/**
+ * Stands for the marks file as it is on disk; every change says which one it was made on.
+ */
+revision: string, 
+/**
+ * Its name on the page: "Copper · Ada · 2026-09-04", or the clip's name.
+ */
+title: string, 
+/**
+ * What was stated of the round.
+ */
+about: RoundAbout, 
+/**
+ * Whether the phone turned with the horse.
+ */
+turning: boolean, 
+/**
+ * What was stated of the poles.
+ */
+poles: PolesView | null, 
+/**
+ * What was stated of the fences.
+ */
+fences: Array<FenceView>, 
+/**
+ * The approaches.
+ */
+approaches: Array<ApproachView>, 
+/**
+ * Every mark on every frame.
+ */
+marks: Array<MarkView>, 
+/**
+ * The steps of the work, in order.
+ */
+steps: Array<StepView>, 
+/**
+ * What `undo` would take back, in words.
+ */
+undo: string | null, 
+/**
+ * What `redo` would make again.
+ */
+redo: string | null, };
+export type RoundAbout = { 
+/**
+ * Who rode.
+ */
+rider: string, 
+/**
+ * On which horse.
+ */
+horse: string, 
+/**
+ * Where.
+ */
+place: string, 
+/**
+ * ISO 8601 date, or empty.
+ */
+date: string, 
+/**
+ * What the horse went on.
+ */
+surface: string, 
+/**
+ * The coach's note on the round.
+ */
+note: string, };
+export type PolesView = { 
+/**
+ * How many.
+ */
+count: number, 
+/**
+ * From one to the next, metres.
+ */
+spacing_m: number, 
+/**
+ * Length of each, metres.
+ */
+length_m: number, 
+/**
+ * Whether the spacing was taped, or else paced.
+ */
+taped: boolean, };
+export type FenceView = { 
+/**
+ * Its id.
+ */
+id: string, 
+/**
+ * What the coach calls it; may be empty.
+ */
+name: string, 
+/**
+ * Kind of fence.
+ */
+kind: FenceKindName, 
+/**
+ * Height, metres.
+ */
+height_m: number | null, 
+/**
+ * From take-off base to landing base, metres.
+ */
+spread_m: number | null, };
+export type ApproachView = { 
+/**
+ * Its id.
+ */
+id: string, 
+/**
+ * The fence's id.
+ */
+fence: string, 
+/**
+ * The lead, when it was seen.
+ */
+lead: Side | null, 
+/**
+ * The frame of leaving the turn, when it was marked.
+ */
+left_turn_frame: number | null, 
+/**
+ * The coach's note.
+ */
+note: string, 
+/**
+ * Her notes on strides: number (negative, −1 the last) and text.
+ */
+stride_notes: Array<StrideNoteView>, };
+export type StrideNoteView = { 
+/**
+ * Its number: −1 is the last before take-off.
+ */
+stride: number, 
+/**
+ * The note.
+ */
+text: string, };
+export type MarkView = { 
+/**
+ * What it is a mark of, as acts name it.
+ */
+spot: Spot, 
+/**
+ * The same in words: "pole 2, left end", "leading hind, take-off".
+ */
+label: string, 
+/**
+ * The frame.
+ */
+frame: number, 
+/**
+ * Pixels from the picture's left edge.
+ */
+x: number, 
+/**
+ * Pixels from its top edge.
+ */
+y: number, 
+/**
+ * The hoof was out of sight: the frame counts and the place does not.
+ */
+hidden: boolean, };
+export type Spot = { "of": "pole_end", 
+/**
+ * Which pole.
+ */
+pole: number, 
+/**
+ * Which end, as the horse goes.
+ */
+end: Side, } | { "of": "base", 
+/**
+ * The fence's id.
+ */
+fence: string, 
+/**
+ * Which end.
+ */
+end: BaseEnd, } | { "of": "tie", 
+/**
+ * Its id.
+ */
+tie: string, } | { "of": "footfall", 
+/**
+ * The approach's id.
+ */
+approach: string, 
+/**
+ * The footfall's id.
+ */
+footfall: string, 
+/**
+ * Which limb.
+ */
+limb: LimbName, 
+/**
+ * What it belongs to.
+ */
+event: EventName, } | { "of": "other", 
+/**
+ * The address as the marks file names it.
+ */
+address: string, };
+export type StepView = { 
+/**
+ * Which.
+ */
+step: StepName, 
+/**
+ * Done.
+ */
+done: boolean, 
+/**
+ * How far it is: "5 of 8 ends".
+ */
+count: string, 
+/**
+ * What is missing, in words; empty when nothing is.
+ */
+says: string, 
+/**
+ * What can be placed in this step and is not, in the order proposed.
+ */
+wanted: Array<Target>, };
+export type StepName = "poles" | "fence" | "hooves" | "ties";
+export type Target = { "target": "pole_end", 
+/**
+ * Which pole.
+ */
+pole: number, 
+/**
+ * Which end.
+ */
+end: Side, 
+/**
+ * In words: "pole 2, left end".
+ */
+label: string, } | { "target": "base", 
+/**
+ * The fence's id.
+ */
+fence: string, 
+/**
+ * Which end.
+ */
+end: BaseEnd, 
+/**
+ * In words.
+ */
+label: string, } | { "target": "footfall", 
+/**
+ * Which limb.
+ */
+limb: LimbName, 
+/**
+ * What it belongs to.
+ */
+event: EventName, 
+/**
+ * In words.
+ */
+label: string, } | { "target": "tie", 
+/**
+ * The tie's id.
+ */
+tie: string | null, 
+/**
+ * In words.
+ */
+label: string, };
+export type ActRequest = { 
+/**
+ * The revision that the page showed.
+ */
+revision: string, 
+/**
+ * A name the page gives the act, so that one sent twice is done once.
+ */
+key: string, 
+/**
+ * The change.
+ */
+act: Act, };
+export type Act = { "act": "set_poles", 
+/**
+ * How many.
+ */
+count: number, 
+/**
+ * From one to the next, metres.
+ */
+spacing_m: number, 
+/**
+ * Length of each, metres.
+ */
+length_m: number, 
+/**
+ * Whether the spacing was taped (± 0.01 m), or else paced (± 0.10 m).
+ */
+taped: boolean, } | { "act": "set_fence", 
+/**
+ * Its id.
+ */
+fence: string | null, 
+/**
+ * What it is called.
+ */
+name: string, 
+/**
+ * Its kind.
+ */
+kind: FenceKindName, 
+/**
+ * Height, metres.
+ */
+height_m: number | null, 
+/**
+ * From take-off base to landing base, metres.
+ */
+spread_m: number | null, } | { "act": "place_pole_end", 
+/**
+ * Which pole.
+ */
+pole: number, 
+/**
+ * Which end.
+ */
+end: Side, 
+/**
+ * Where.
+ */
+at: Click, 
+/**
+ * Draw it to the pole's own edges where they can be found.
+ */
+snap: boolean, } | { "act": "place_base", 
+/**
+ * The fence's id; the only one where it is left out, made where there is none.
+ */
+fence: string | null, 
+/**
+ * Which end.
+ */
+end: BaseEnd, 
+/**
+ * Where.
+ */
+at: Click, } | { "act": "place_footfall", 
+/**
+ * The approach's id; the last one where it is left out.
+ */
+approach: string | null, 
+/**
+ * Which limb.
+ */
+limb: LimbName, 
+/**
+ * What it belongs to.
+ */
+event: EventName, 
+/**
+ * Where.
+ */
+at: Click, 
+/**
+ * The hoof was out of sight.
+ */
+hidden: boolean, } | { "act": "place_tie", 
+/**
+ * Its id.
+ */
+tie: string | null, 
+/**
+ * Where.
+ */
+at: Click, } | { "act": "move", 
+/**
+ * Of what.
+ */
+spot: Spot, 
+/**
+ * To where.
+ */
+at: Click, } | { "act": "nudge", 
+/**
+ * Of what.
+ */
+spot: Spot, 
+/**
+ * On which frame.
+ */
+frame: number, 
+/**
+ * Pixels to the right.
+ */
+dx: number, 
+/**
+ * Pixels down.
+ */
+dy: number, } | { "act": "remove", 
+/**
+ * Of what.
+ */
+spot: Spot, 
+/**
+ * On which frame.
+ */
+frame: number, } | { "act": "set_limb", 
+/**
+ * The footfall.
+ */
+spot: Spot, 
+/**
+ * Which limb.
+ */
+limb: LimbName, } | { "act": "set_event", 
+/**
+ * The footfall.
+ */
+spot: Spot, 
+/**
+ * What.
+ */
+event: EventName, } | { "act": "set_hidden", 
+/**
+ * The footfall.
+ */
+spot: Spot, 
+/**
+ * Whether.
+ */
+hidden: boolean, } | { "act": "set_frame", 
+/**
+ * The footfall.
+ */
+spot: Spot, 
+/**
+ * Which frame.
+ */
+frame: number, } | { "act": "set_round", 
+/**
+ * All of it.
+ */
+about: RoundAbout, } | { "act": "set_turning", 
+/**
+ * Whether.
+ */
+turning: boolean, } | { "act": "set_approach", 
+/**
+ * Its id.
+ */
+approach: string, 
+/**
+ * The lead, when it was seen.
+ */
+lead: Side | null, 
+/**
+ * The frame of leaving the turn.
+ */
+left_turn_frame: number | null, 
+/**
+ * The note.
+ */
+note: string, } | { "act": "set_stride_note", 
+/**
+ * The approach's id.
+ */
+approach: string, 
+/**
+ * Its number: −1 is the last.
+ */
+stride: number, 
+/**
+ * The note.
+ */
+text: string, } | { "act": "new_approach", 
+/**
+ * The fence's id.
+ */
+fence: string, } | { "act": "undo" } | { "act": "redo" };
+export type Click = { 
+/**
+ * The frame.
+ */
+frame: number, 
+/**
+ * Pixels from the picture's left edge.
+ */
+x: number, 
+/**
+ * Pixels from its top edge.
+ */
+y: number, };
 export type Side = "left" | "right";
 export type BaseEnd = "take_off_left" | "take_off_right" | "landing_left" | "landing_right";
 export type LimbName = "trailing_hind" | "leading_hind" | "trailing_fore" | "leading_fore";
 export type EventName = "stride" | "take_off" | "landing" | "away";
 export type FenceKindName = "vertical" | "oxer" | "cross_rail" | "triple_bar" | "ground_pole" | "other_kind";
-export type ActDone = { round: RoundView, said: string, selected: Placed | null };
-export type Placed = { spot: Spot, frame: number };
-export type Refused = { error: string, hint: string | null, round: RoundView | null };
-
-export type FolderView = { name: string, clips: Array<ClipCard>, open_elsewhere: string | null, first: string | null };
-export type ClipCard = { clip: string, rider: string, horse: string, date: string, fences: string, state: string, progress: Progress, unreadable: string | null };
-export type Progress = "not_begun" | "begun" | "measured" | "unreadable";
-export type ClipView = { clip: string, width: number, height: number, times_s: Array<number>, times: Array<string>, last_s: number, doubts: Array<string> };
-
+export type ActDone = { 
+/**
+ * The round as it is now on disk.
+ */
+round: RoundView, 
+/**
+ * What was done, in words: "placed the left end of pole 2, drawn 1.3 px to its edges".
+ */
+said: string, 
+/**
+ * The mark that was placed or moved, to be selected.
+ */
+selected: Placed | null, };
+export type Placed = { 
+/**
+ * Of what.
+ */
+spot: Spot, 
+/**
+ * On which frame.
+ */
+frame: number, };
+export type Refused = { 
+/**
+ * What could not be done, what was found, what is needed.
+ */
+error: string, 
+/**
+ * What to try.
+ */
+hint: string | null, 
+/**
+ * The round as it is on disk, where somebody else changed it (status 409).
+ */
+round: RoundView | null, };
+export type NumbersView = { 
+/**
+ * Of which revision.
+ */
+revision: string, 
+/**
+ * One line that says it all, or what is missing for the first number.
+ */
+headline: string, 
+/**
+ * Why there are no numbers yet, and what to do; `None` when there are.
+ */
+cannot: string | null, 
+/**
+ * One entry an approach.
+ */
+approaches: Array<ApproachNumbers>, 
+/**
+ * Reasons to trust the numbers less.
+ */
+doubts: Array<DoubtView>, 
+/**
+ * Marks that do not fit the others and were left out.
+ */
+suspects: Array<SuspectView>, 
+/**
+ * How long measuring took, milliseconds.
+ */
+took_ms: number, };
+export type ApproachNumbers = { 
+/**
+ * Its id.
+ */
+approach: string, 
+/**
+ * "7 strides, 2.47 to 3.84 m".
+ */
+headline: string, 
+/**
+ * Take-off, landing, levelness, changes of pace, track: a name and a value each.
+ */
+facts: Array<FactView>, 
+/**
+ * The strides, the farthest from the fence first.
+ */
+strides: Array<StrideView>, 
+/**
+ * Bars, tempo and footfalls on the stride axis, as an SVG document.
+ */
+lane: string, };
+export type FactView = { 
+/**
+ * "take-off".
+ */
+name: string, 
+/**
+ * "1.27".
+ */
+value: string, 
+/**
+ * "± 0.19 m"; may be empty.
+ */
+plus_minus: string, 
+/**
+ * What it means: "leading hind to the ground line, square to it".
+ */
+explained: string, };
+export type StrideView = { 
+/**
+ * Its number: −1 is the last before take-off.
+ */
+number: number, 
+/**
+ * "−1".
+ */
+name: string, 
+/**
+ * "2.47"; empty where it was not seen.
+ */
+length: string, 
+/**
+ * "± 0.13 m".
+ */
+plus_minus: string, 
+/**
+ * "0.60 ± 0.01 s".
+ */
+duration: string, 
+/**
+ * "100.0 ± 2.1".
+ */
+tempo: string, 
+/**
+ * "353 ± 26 m/min"; empty where no length.
+ */
+pace: string, 
+/**
+ * The frame of its first contact.
+ */
+from_frame: number, 
+/**
+ * The frame of its last.
+ */
+to_frame: number, 
+/**
+ * The coach's note; may be empty.
+ */
+note: string, };
+export type DoubtView = { 
+/**
+ * The sentence.
+ */
+text: string, };
+export type SuspectView = { 
+/**
+ * Of what.
+ */
+spot: Spot, 
+/**
+ * On which frame.
+ */
+frame: number, 
+/**
+ * Why: "6.2 px off where the other marks put it (4.1 of its own uncertainty)".
+ */
+text: string, };
+export type OverlayView = { 
+/**
+ * Of which revision.
+ */
+revision: string, 
+/**
+ * Of which frame.
+ */
+frame: number, 
+/**
+ * Hoof prints, lengths and the fence's line on the ground, as an SVG document of the picture's
+ * size; empty where the survey has no camera for the frame.
+ */
+svg: string, 
+/**
+ * Where ends of poles that are not marked are expected on this frame.
+ */
+expected: Array<ExpectedView>, };
+export type ExpectedView = { 
+/**
+ * Of what.
+ */
+spot: Spot, 
+/**
+ * In words.
+ */
+label: string, 
+/**
+ * Pixels from the picture's left edge.
+ */
+x: number, 
+/**
+ * Pixels from its top edge.
+ */
+y: number, };
 export type HandOutKind = "sheet" | "stills" | "approach_picture" | "csv" | "workbook" | "reel";
-export type HandOutRequest = { kind: HandOutKind, no_names: boolean, feet: boolean };
-export type HandOutView = { id: number, kind: HandOutKind, state: HandOutState, says: string, file: string | null };
+export type HandOutRequest = { 
+/**
+ * What.
+ */
+kind: HandOutKind, 
+/**
+ * Leave rider, horse, place and file names off.
+ */
+no_names: boolean, 
+/**
+ * Feet instead of metres.
+ */
+feet: boolean, };
+export type HandOutView = { 
+/**
+ * By which the page asks again.
+ */
+id: number, 
+/**
+ * What.
+ */
+kind: HandOutKind, 
+/**
+ * How far.
+ */
+state: HandOutState, 
+/**
+ * What is being done, or what came of it, in words.
+ */
+says: string, 
+/**
+ * Where it can be fetched from; once it is made and is one file.
+ */
+file: string | null, };
 export type HandOutState = "working" | "done" | "failed" | "cancelled";
-
-export type NumbersView = { revision: string, headline: string, cannot: string | null, approaches: Array<ApproachNumbers>, doubts: Array<DoubtView>, suspects: Array<SuspectView>, took_ms: number };
-export type ApproachNumbers = { approach: string, headline: string, facts: Array<FactView>, strides: Array<StrideView>, lane: string };
-export type FactView = { name: string, value: string, plus_minus: string, explained: string };
-export type StrideView = { number: number, name: string, length: string, plus_minus: string, duration: string, tempo: string, pace: string, from_frame: number, to_frame: number, note: string };
-export type DoubtView = { text: string };
-export type SuspectView = { spot: Spot, frame: number, text: string };
-export type OverlayView = { revision: string, frame: number, svg: string, expected: Array<ExpectedView> };
-export type ExpectedView = { spot: Spot, label: string, x: number, y: number };
-
-export type RoundView = { clip: string, revision: string, title: string, about: RoundAbout, turning: boolean, poles: PolesView | null, fences: Array<FenceView>, approaches: Array<ApproachView>, marks: Array<MarkView>, steps: Array<StepView>, undo: string | null, redo: string | null };
-export type RoundAbout = { rider: string, horse: string, place: string, date: string, surface: string, note: string };
-export type PolesView = { count: number, spacing_m: number, length_m: number, taped: boolean };
-export type FenceView = { id: string, name: string, kind: FenceKindName, height_m: number | null, spread_m: number | null };
-export type ApproachView = { id: string, fence: string, lead: Side | null, left_turn_frame: number | null, note: string, stride_notes: Array<StrideNoteView> };
-export type StrideNoteView = { stride: number, text: string };
-export type MarkView = { spot: Spot, label: string, frame: number, x: number, y: number, hidden: boolean };
-export type Spot =
-  | { "of": "pole_end", pole: number, end: Side }
-  | { "of": "base", fence: string, end: BaseEnd }
-  | { "of": "tie", tie: string }
-  | { "of": "footfall", approach: string, footfall: string, limb: LimbName, event: EventName }
-  | { "of": "other", address: string };
-export type StepView = { step: StepName, done: boolean, count: string, says: string, wanted: Array<Target> };
-export type StepName = "poles" | "fence" | "hooves" | "ties";
-export type Target =
-  | { "target": "pole_end", pole: number, end: Side, label: string }
-  | { "target": "base", fence: string, end: BaseEnd, label: string }
-  | { "target": "footfall", limb: LimbName, event: EventName, label: string }
-  | { "target": "tie", tie: string | null, label: string };

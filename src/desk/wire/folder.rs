@@ -10,8 +10,10 @@ pub struct FolderView {
     pub name: String,
     /// Its clips.
     pub clips: Vec<ClipCard>,
-    /// Another desk has the folder open.
+    /// Where another desk has the same folder open.
     pub open_elsewhere: Option<String>,
+    /// The clip to open first, when the desk was asked for one.
+    pub first: Option<String>,
 }
 
 /// One clip of a folder.

@@ -13,3 +13,60 @@ pub use folder::*;
 pub use hand_out::*;
 pub use numbers::*;
 pub use round::*;
+
+use ts_rs::{Config, TS};
+
+/// The types as the page's checker reads them: `src/desk/page/wire.d.ts` is this text.
+pub fn page_types() -> String {
+    let config = Config::default();
+    let types = [
+        FolderView::decl(&config),
+        ClipCard::decl(&config),
+        Progress::decl(&config),
+        ClipView::decl(&config),
+        RoundView::decl(&config),
+        RoundAbout::decl(&config),
+        PolesView::decl(&config),
+        FenceView::decl(&config),
+        ApproachView::decl(&config),
+        StrideNoteView::decl(&config),
+        MarkView::decl(&config),
+        Spot::decl(&config),
+        StepView::decl(&config),
+        StepName::decl(&config),
+        Target::decl(&config),
+        ActRequest::decl(&config),
+        Act::decl(&config),
+        Click::decl(&config),
+        Side::decl(&config),
+        BaseEnd::decl(&config),
+        LimbName::decl(&config),
+        EventName::decl(&config),
+        FenceKindName::decl(&config),
+        ActDone::decl(&config),
+        Placed::decl(&config),
+        Refused::decl(&config),
+        NumbersView::decl(&config),
+        ApproachNumbers::decl(&config),
+        FactView::decl(&config),
+        StrideView::decl(&config),
+        DoubtView::decl(&config),
+        SuspectView::decl(&config),
+        OverlayView::decl(&config),
+        ExpectedView::decl(&config),
+        HandOutKind::decl(&config),
+        HandOutRequest::decl(&config),
+        HandOutView::decl(&config),
+        HandOutState::decl(&config),
+    ];
+    let mut text = String::from(
+        "// Made from the types in src/desk/wire by a test (tests/it/desk.rs says how); not written by \
+         hand.\n",
+    );
+    for declared in types {
+        text.push_str("export ");
+        text.push_str(&declared);
+        text.push('\n');
+    }
+    text
+}

@@ -1,0 +1,122 @@
+//! One week of the demo's story: a clip of a scene, and the marks on it.
+
+use std::io::Write;
+use std::path::{Path, PathBuf};
+
+use super::filming::film;
+use crate::arena::{Clicking, Scene, Truth, marks};
+use crate::cli::Failure;
+use crate::cli::args::{MeasuredArgs, UnitsChoice};
+use crate::marks::{MarksFile, StrideNote};
+use crate::store::{StoreError, hash_of_file, save};
+
+/// Who rides in every demo, and nowhere else.
+pub(super) const RIDER: &str = "Demo rider";
+/// What she rides at.
+pub(super) const FENCE: &str = "Vertical at the long side";
+
+/// What one week of the story is called, when it was and what the coach wrote.
+pub(super) struct Week {
+    /// Name of its files, without ending.
+    pub stem: &'static str,
+    pub date: &'static str,
+    pub note: &'static str,
+    /// What she wrote to one stride, counted from the fence.
+    pub stride_note: Option<(i32, &'static str)>,
+    /// Feeds the clicking errors.
+    pub click_seed: u64,
+}
+
+/// Three weeks of one horse at one fence: uneven, better, level. The scenes are
+/// [`Scene::three_weeks`].
+pub(super) const WEEKS: [Week; 3] = [
+    Week {
+        stem: "schooling",
+        date: "2026-09-04",
+        note: "Keep the canter from the corner; wait for the fence.",
+        stride_note: Some((-1, "added")),
+        click_seed: 12,
+    },
+    Week {
+        stem: "second-week",
+        date: "2026-09-11",
+        note: "Quieter. Eased once on the way and let it be.",
+        stride_note: None,
+        click_seed: 13,
+    },
+    Week {
+        stem: "third-week",
+        date: "2026-09-18",
+        note: "The same canter from the corner to the fence.",
+        stride_note: None,
+        click_seed: 14,
+    },
+];
+
+impl Week {
+    pub fn clip(&self, folder: &Path) -> PathBuf {
+        folder.join(format!("{}.mp4", self.stem))
+    }
+
+    pub fn marks(&self, folder: &Path) -> PathBuf {
+        folder.join(format!("{}.marks.json", self.stem))
+    }
+
+    /// What a command needs to measure it.
+    pub fn measured(&self, folder: &Path) -> MeasuredArgs {
+        MeasuredArgs { marks: self.marks(folder), units: UnitsChoice::M, capture_rate: None }
+    }
+
+    /// Renders the clip.
+    pub fn film(
+        &self,
+        scene: &Scene,
+        truth: &Truth,
+        folder: &Path,
+        out: &mut dyn Write,
+    ) -> Result<(), Failure> {
+        let clip = self.clip(folder);
+        writeln!(out, "a schooling clip of known truth: `{}`", clip.display())?;
+        film(scene, truth, &clip)
+    }
+
+    /// Writes the marks that a coach would place on the clip.
+    pub fn mark(
+        &self,
+        scene: &Scene,
+        truth: &Truth,
+        folder: &Path,
+        out: &mut dyn Write,
+    ) -> Result<(), Failure> {
+        let path = self.marks(folder);
+        writeln!(out, "marks with realistic clicking errors: `{}`", path.display())?;
+        let mut file = marks(scene, truth, &Clicking::usual(self.click_seed));
+        self.describe(&mut file, &self.clip(folder))?;
+        Ok(save(&path, &file)?)
+    }
+
+    /// The demo's own round, with the clip's name, size and hash.
+    fn describe(&self, file: &mut MarksFile, clip: &Path) -> Result<(), Failure> {
+        let unreadable = |source| StoreError::Unwritable { path: clip.to_owned(), source };
+        file.clip.file =
+            clip.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned());
+        file.clip.size_bytes = std::fs::metadata(clip).map_err(unreadable)?.len();
+        file.clip.blake3 = hash_of_file(clip).map_err(unreadable)?;
+        file.round.rider = RIDER.into();
+        file.round.horse = "Copper".into();
+        file.round.place = "evening school".into();
+        file.round.date = Some(self.date.into());
+        if let Some(fence) = file.fences.first_mut() {
+            fence.name = FENCE.into();
+        }
+        if let Some(approach) = file.approaches.first_mut() {
+            approach.note = self.note.into();
+            approach.stride_notes.extend(self.stride_note.map(|(stride, text)| StrideNote {
+                stride,
+                text: text.into(),
+                other: serde_json::Map::new(),
+            }));
+        }
+        Ok(())
+    }
+}

@@ -1,0 +1,187 @@
+//! Sheets, pictures, tables and reels made from the page: each by a run of the program itself, so
+//! that it is just what the command makes, and can be stopped at any moment without a half file.
+
+use std::path::{Path, PathBuf};
+use std::process::{Child, Command, Stdio};
+use std::sync::{Arc, Mutex, PoisonError};
+
+use super::wire::{HandOutKind, HandOutRequest, HandOutState, HandOutView};
+
+/// What is being made and was made.
+pub(super) struct HandOuts {
+    /// The program to run.
+    program: PathBuf,
+    /// Where single files are made until they are fetched; goes with the desk.
+    made: tempfile::TempDir,
+    jobs: Mutex<Vec<Arc<Job>>>,
+}
+
+struct Job {
+    kind: HandOutKind,
+    output: PathBuf,
+    /// What a person is told: the folder, for stills.
+    child: Mutex<Option<Child>>,
+    state: Mutex<(HandOutState, String)>,
+}
+
+impl HandOuts {
+    pub fn new(program: PathBuf) -> std::io::Result<Self> {
+        let made = tempfile::Builder::new().prefix("groundline-desk-").tempdir()?;
+        Ok(Self { program, made, jobs: Mutex::new(Vec::new()) })
+    }
+
+    /// Starts one.
+    pub fn start(&self, marks: &Path, request: &HandOutRequest) -> std::io::Result<HandOutView> {
+        let mut jobs = self.jobs.lock().unwrap_or_else(PoisonError::into_inner);
+        let id = jobs.len() as u32;
+        let stem = marks.file_name().unwrap_or_default().to_string_lossy();
+        let stem = stem.strip_suffix(".marks.json").unwrap_or(&stem);
+        let name = format!("{stem}-{}", ending(request.kind));
+        let output = match request.kind {
+            // A folder of pictures stays beside the clip.
+            HandOutKind::Stills => marks.with_file_name(name),
+            _ => {
+                let folder = self.made.path().join(id.to_string());
+                std::fs::create_dir_all(&folder)?;
+                folder.join(name)
+            }
+        };
+        let mut command = Command::new(&self.program);
+        command.args(arguments(marks, request, &output));
+        let child =
+            command.stdin(Stdio::null()).stdout(Stdio::piped()).stderr(Stdio::piped()).spawn()?;
+        let job = Arc::new(Job {
+            kind: request.kind,
+            output,
+            child: Mutex::new(Some(child)),
+            state: Mutex::new((HandOutState::Working, "being made".to_owned())),
+        });
+        jobs.push(Arc::clone(&job));
+        let watched = Arc::clone(&job);
+        std::thread::spawn(move || watched.watch());
+        Ok(job.view(id))
+    }
+
+    pub fn view(&self, id: u32) -> Option<HandOutView> {
+        self.job(id).map(|job| job.view(id))
+    }
+
+    /// Stops one that is being made.
+    pub fn cancel(&self, id: u32) -> Option<HandOutView> {
+        let job = self.job(id)?;
+        job.settle(HandOutState::Cancelled, "stopped; nothing was left behind".to_owned());
+        job.kill();
+        Some(job.view(id))
+    }
+
+    /// The file that was made.
+    pub fn file(&self, id: u32) -> Option<PathBuf> {
+        let job = self.job(id)?;
+        let done = job.state().0 == HandOutState::Done;
+        (done && job.output.is_file()).then(|| job.output.clone())
+    }
+
+    fn job(&self, id: u32) -> Option<Arc<Job>> {
+        let jobs = self.jobs.lock().unwrap_or_else(PoisonError::into_inner);
+        jobs.get(id as usize).cloned()
+    }
+}
+
+impl Drop for HandOuts {
+    fn drop(&mut self) {
+        for job in self.jobs.lock().unwrap_or_else(PoisonError::into_inner).iter() {
+            job.kill();
+        }
+    }
+}
+
+impl Job {
+    fn state(&self) -> (HandOutState, String) {
+        self.state.lock().unwrap_or_else(PoisonError::into_inner).clone()
+    }
+
+    /// The first end that it comes to stands.
+    fn settle(&self, state: HandOutState, says: String) {
+        let mut known = self.state.lock().unwrap_or_else(PoisonError::into_inner);
+        if known.0 == HandOutState::Working {
+            *known = (state, says);
+        }
+    }
+
+    fn kill(&self) {
+        let mut child = self.child.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some(child) = child.as_mut() {
+            // It may have ended by itself.
+            let _ = child.kill();
+        }
+    }
+
+    /// Waits until it ends, reading what it says meanwhile, so that its pipes never fill.
+    fn watch(&self) {
+        let pipes = {
+            let mut child = self.child.lock().unwrap_or_else(PoisonError::into_inner);
+            child.as_mut().map(|child| (child.stdout.take(), child.stderr.take()))
+        };
+        let Some((out, err)) = pipes else { return };
+        let read = |pipe: Option<Box<dyn std::io::Read + Send>>| {
+            let mut text = String::new();
+            if let Some(mut pipe) = pipe {
+                // What it said before the pipe broke is better than nothing.
+                let _ = pipe.read_to_string(&mut text);
+            }
+            text
+        };
+        let errors = std::thread::spawn(move || read(err.map(|err| Box::new(err) as _)));
+        let said = read(out.map(|out| Box::new(out) as _));
+        let errors = errors.join().unwrap_or_default();
+        let ended = self.child.lock().unwrap_or_else(PoisonError::into_inner).take();
+        let succeeded =
+            ended.is_some_and(|mut child| child.wait().is_ok_and(|status| status.success()));
+        if succeeded {
+            self.settle(HandOutState::Done, said.lines().last().unwrap_or_default().to_owned());
+        } else {
+            let error = errors.trim().strip_prefix("error: ").unwrap_or(errors.trim()).to_owned();
+            self.settle(HandOutState::Failed, error);
+        }
+    }
+
+    fn view(&self, id: u32) -> HandOutView {
+        let (state, says) = self.state();
+        let is_file = state == HandOutState::Done && self.output.is_file();
+        let file = is_file.then(|| format!("/api/hand-outs/{id}/file"));
+        HandOutView { id, kind: self.kind, state, says, file }
+    }
+}
+
+fn ending(kind: HandOutKind) -> &'static str {
+    match kind {
+        HandOutKind::Sheet => "sheet.pdf",
+        HandOutKind::Stills => "stills",
+        HandOutKind::ApproachPicture => "approach.jpg",
+        HandOutKind::Csv => "numbers.csv",
+        HandOutKind::Workbook => "numbers.xlsx",
+        HandOutKind::Reel => "reel.mp4",
+    }
+}
+
+/// What would be typed for it.
+fn arguments(marks: &Path, request: &HandOutRequest, output: &Path) -> Vec<std::ffi::OsString> {
+    let (command, option) = match request.kind {
+        HandOutKind::Sheet => ("sheet", "-o"),
+        HandOutKind::Stills => ("stills", "-o"),
+        HandOutKind::ApproachPicture => ("approach-picture", "-o"),
+        HandOutKind::Csv => ("measure", "--csv"),
+        HandOutKind::Workbook => ("measure", "--xlsx"),
+        HandOutKind::Reel => ("reel", "-o"),
+    };
+    let mut arguments: Vec<std::ffi::OsString> =
+        vec![command.into(), marks.into(), option.into(), output.into()];
+    if request.feet {
+        arguments.extend(["--units".into(), "ft".into()]);
+    }
+    // The approach picture names nobody.
+    if request.no_names && request.kind != HandOutKind::ApproachPicture {
+        arguments.push("--no-names".into());
+    }
+    arguments
+}

@@ -1,0 +1,31 @@
+//! The desk: the page on which a coach marks a round, served to the browser of this computer.
+//!
+//! Invariant: nothing leaves the machine, nothing outside the opened folder is read, and a change
+//! is on disk before it is acknowledged. The page is plain files in `page`; what goes between it
+//! and the program is in [`wire`]. Not here: any number that the command line does not give.
+
+mod access;
+mod act_edit;
+mod answers;
+mod elsewhere;
+mod folder;
+mod frame_server;
+mod hand_outs;
+mod measured;
+mod numbers_view;
+mod open_clip;
+mod open_round;
+mod overlay_view;
+mod page_files;
+mod round_view;
+mod routes;
+mod serve;
+mod spots;
+mod state;
+mod steps;
+mod upload;
+pub mod wire;
+
+pub use access::Access;
+pub use serve::{DeskError, DeskOptions, router, serve};
+pub use state::Desk;

@@ -1,0 +1,175 @@
+//! Measured numbers as the page shows them.
+
+use super::measured::Measured;
+use super::spots::spot_of;
+use super::steps::steps;
+use super::wire::{ApproachNumbers, DoubtView, FactView, NumbersView, StrideView, SuspectView};
+use crate::draw::{StrideLaneInput, Theme, stride_lane, why_no_length};
+use crate::marks::{MarksDoubt, MarksFile};
+use crate::quantity::{LengthUnits, Written, written, written_pace, written_tight};
+use crate::sheet::{facts, headline};
+use crate::stride::{ApproachMeasurement, Measurement, PaceChanges, StrideDoubt, StrideRow};
+use crate::survey::{SurveyDoubt, Suspect};
+
+/// Width and type of the lane's drawing, in its own units.
+const LANE: (f64, f64) = (1200.0, 13.0);
+
+/// The numbers of a revision, written.
+pub(super) fn numbers_view(measured: &Measured, units: LengthUnits, theme: Theme) -> NumbersView {
+    let file = &measured.file;
+    let Some((_, measurement)) = &measured.numbers else {
+        return without_numbers(measured);
+    };
+    let approaches: Vec<ApproachNumbers> = measurement
+        .approaches
+        .iter()
+        .filter(|approach| !approach.strides.is_empty())
+        .map(|approach| approach_numbers(approach, measurement, units, theme))
+        .collect();
+    let first = approaches.first().map(|approach| approach.headline.clone());
+    NumbersView {
+        revision: measured.revision.clone(),
+        cannot: approaches.is_empty().then(|| wanting(file)),
+        headline: first.unwrap_or_else(|| "No stride yet".to_owned()),
+        approaches,
+        doubts: doubts(measured, measurement),
+        suspects: measurement.suspects.iter().map(|suspect| suspect_view(file, suspect)).collect(),
+        took_ms: measured.took_ms,
+    }
+}
+
+fn without_numbers(measured: &Measured) -> NumbersView {
+    let cannot = match &measured.refused {
+        // What is still to be marked says more than why the survey could not start.
+        Some(_) if !wanting(&measured.file).is_empty() => wanting(&measured.file),
+        Some((why, hint)) => match hint {
+            Some(hint) => format!("{why}. {hint}"),
+            None => why.clone(),
+        },
+        None => wanting(&measured.file),
+    };
+    NumbersView {
+        revision: measured.revision.clone(),
+        headline: "No numbers yet".to_owned(),
+        cannot: Some(cannot),
+        approaches: Vec::new(),
+        doubts: measured.doubts.iter().map(|doubt| doubt_view(doubt.sentence())).collect(),
+        suspects: Vec::new(),
+        took_ms: measured.took_ms,
+    }
+}
+
+/// What the steps still want before there can be a stride.
+fn wanting(file: &MarksFile) -> String {
+    let open = steps(file).into_iter().filter(|step| !step.done && !step.says.is_empty());
+    open.map(|step| step.says).collect::<Vec<_>>().join(" ")
+}
+
+fn approach_numbers(
+    approach: &ApproachMeasurement,
+    measurement: &Measurement,
+    units: LengthUnits,
+    theme: Theme,
+) -> ApproachNumbers {
+    let suspects = &measurement.suspects;
+    let (width, text) = LANE;
+    let lane = stride_lane(&StrideLaneInput {
+        approach,
+        suspects,
+        tolerance: None,
+        units,
+        theme,
+        width,
+        text,
+    });
+    let mut shown: Vec<FactView> = facts(approach, units)
+        .into_iter()
+        .map(|fact| FactView {
+            name: fact.label,
+            value: fact.value,
+            plus_minus: fact.plus_minus,
+            explained: fact.note,
+        })
+        .collect();
+    shown.extend(approach.pace_changes.as_ref().map(pace_changes));
+    ApproachNumbers {
+        approach: approach.approach.clone(),
+        headline: headline(approach, units),
+        facts: shown,
+        strides: approach
+            .strides
+            .iter()
+            .map(|row| stride(approach, row, suspects, units))
+            .collect(),
+        lane: lane.svg,
+    }
+}
+
+fn pace_changes(changes: &PaceChanges) -> FactView {
+    FactView {
+        name: "Changes of pace".to_owned(),
+        value: changes.count.to_string(),
+        plus_minus: format!("{:.0} % sure", 100.0 * changes.probability),
+        explained: "turns from longer to shorter strides or back by more than 5 %".to_owned(),
+    }
+}
+
+fn stride(
+    approach: &ApproachMeasurement,
+    row: &StrideRow,
+    suspects: &[Suspect],
+    units: LengthUnits,
+) -> StrideView {
+    let frame = |id: &str| {
+        let footfall = approach.footfalls.iter().find(|known| known.footfall == id);
+        footfall.map_or(0, |known| known.frame.0)
+    };
+    let length = row.length_m.as_ref().map(|length| written_tight(length, units));
+    let why = why_no_length(approach, row, suspects);
+    StrideView {
+        number: row.number,
+        name: format!("\u{2212}{}", row.number.unsigned_abs()),
+        plus_minus: length.as_ref().map_or_else(String::new, plus_minus),
+        length: length.map_or_else(|| why.to_owned(), |length| length.value),
+        duration: written(&row.duration_s, units).to_string(),
+        tempo: written(&row.tempo_strides_per_min, units).to_string().replace(" strides/min", ""),
+        pace: row.speed_m_per_s.as_ref().map_or_else(String::new, |s| written_pace(s).to_string()),
+        from_frame: frame(&row.from_footfall),
+        to_frame: frame(&row.to_footfall),
+        note: row.note.clone(),
+    }
+}
+
+fn plus_minus(written: &Written) -> String {
+    format!("± {} {}", written.plus_minus, written.unit).trim_end().to_owned()
+}
+
+fn doubts(measured: &Measured, measurement: &Measurement) -> Vec<DoubtView> {
+    // A note on a stride that is not there was told from the marks; here strides are numbered.
+    let of_marks = measured
+        .doubts
+        .iter()
+        .filter(|doubt| !matches!(doubt, MarksDoubt::NoteOnNoStride { .. }))
+        .map(MarksDoubt::sentence);
+    let of_survey = measurement.doubts.iter().map(SurveyDoubt::sentence);
+    let of_strides = measurement
+        .approaches
+        .iter()
+        .flat_map(|approach| approach.doubts.iter().map(StrideDoubt::sentence));
+    of_marks.chain(of_survey).chain(of_strides).map(doubt_view).collect()
+}
+
+fn doubt_view(text: String) -> DoubtView {
+    DoubtView { text }
+}
+
+fn suspect_view(file: &MarksFile, suspect: &Suspect) -> SuspectView {
+    SuspectView {
+        spot: spot_of(file, &suspect.mark),
+        frame: suspect.frame.0,
+        text: format!(
+            "{:.1} px from where the other marks expect it ({:.1} times its own uncertainty); left out",
+            suspect.off_px, suspect.off_sds
+        ),
+    }
+}

@@ -1,0 +1,205 @@
+//! A round that is being marked: every change is on disk before it is answered, and a change made
+//! on another state of the file is never made.
+
+use std::collections::VecDeque;
+use std::path::PathBuf;
+use std::sync::{Arc, Mutex, PoisonError};
+
+use super::act_edit::{Meant, NoEdit, meant};
+use super::measured::Measured;
+use super::open_clip::OpenClip;
+use super::round_view::round_view;
+use super::spots::{label, spot_of};
+use super::wire::{Act, ActDone, ActRequest, Placed, RoundView};
+use crate::marks::{Edit, MarkedFrame, MarksFile};
+use crate::quantity::FrameNumber;
+use crate::store::{
+    Beginning, NotBegun, OpenMarks, StoreError, first_marks, frame_time, marks_path_for,
+};
+
+/// Acts whose answers are remembered, so that one sent twice is done once.
+const REMEMBERED: usize = 256;
+
+/// An open round.
+pub(super) struct OpenRound {
+    marks: Mutex<State>,
+    measured: Mutex<Option<Arc<Measured>>>,
+}
+
+struct State {
+    open: OpenMarks,
+    /// Keys of the last acts with what was said.
+    done: VecDeque<(String, String, Option<Placed>)>,
+}
+
+/// Why a change was not made.
+#[derive(Debug, thiserror::Error)]
+pub(super) enum NotDone {
+    /// It was made on another state of the file.
+    #[error(
+        "cannot make the change: the round was changed meanwhile, in another window or by another program"
+    )]
+    Conflict(Box<RoundView>),
+    /// The act means no edit of this file.
+    #[error(transparent)]
+    NoEdit(#[from] NoEdit),
+    /// A rule forbids it.
+    #[error("cannot {asked}: {why}")]
+    Rule {
+        /// What was asked for.
+        asked: String,
+        /// Why not.
+        why: String,
+    },
+    /// There is nothing to undo or redo.
+    #[error("cannot {0}: there is nothing to {0}")]
+    Nothing(&'static str),
+    /// The clip does not give the frame's time.
+    #[error("{0}")]
+    Frame(String),
+    /// It could not be saved; nothing was changed.
+    #[error(transparent)]
+    Store(#[from] StoreError),
+}
+
+impl OpenRound {
+    /// Opens the marks file beside the clip.
+    pub fn open(clip: &OpenClip) -> Result<Self, StoreError> {
+        Ok(Self::of(OpenMarks::open(&marks_path(clip))?))
+    }
+
+    /// Begins a marks file beside the clip.
+    pub fn begin(clip: &OpenClip) -> Result<Self, NotBegun> {
+        let path = marks_path(clip);
+        let file = first_marks(&clip.clip, &path, Beginning::default())?;
+        let mut open = OpenMarks::begin(&path, file)?;
+        open.save()?;
+        Ok(Self::of(open))
+    }
+
+    fn of(open: OpenMarks) -> Self {
+        let state = State { open, done: VecDeque::new() };
+        Self { marks: Mutex::new(state), measured: Mutex::new(None) }
+    }
+
+    /// The round as it is on disk.
+    pub fn view(&self, clip: &OpenClip) -> Result<RoundView, StoreError> {
+        let mut state = self.marks.lock().unwrap_or_else(PoisonError::into_inner);
+        state.catch_up()?;
+        Ok(round_view(&clip.name, &state.open))
+    }
+
+    /// Makes a change and saves it.
+    pub fn act(&self, clip: &OpenClip, request: ActRequest) -> Result<ActDone, NotDone> {
+        let mut state = self.marks.lock().unwrap_or_else(PoisonError::into_inner);
+        state.catch_up()?;
+        if let Some((_, said, selected)) = state.done.iter().find(|done| done.0 == request.key) {
+            let (said, selected) = (said.clone(), selected.clone());
+            return Ok(ActDone { round: round_view(&clip.name, &state.open), said, selected });
+        }
+        if state.open.revision() != Some(request.revision.as_str()) {
+            return Err(NotDone::Conflict(Box::new(round_view(&clip.name, &state.open))));
+        }
+        let made = state.make(clip, request.act);
+        let saved = made.and_then(|made| Ok(state.open.save().map(|()| made)?));
+        let (said, selected) = match saved {
+            Ok(made) => made,
+            Err(error) => {
+                // What was not saved is not there.
+                state.open = OpenMarks::open(state.open.path())?;
+                if let NotDone::Store(StoreError::ChangedMeanwhile { .. }) = error {
+                    let view = round_view(&clip.name, &state.open);
+                    return Err(NotDone::Conflict(Box::new(view)));
+                }
+                return Err(error);
+            }
+        };
+        state.done.push_back((request.key, said.clone(), selected.clone()));
+        let surplus = state.done.len().saturating_sub(REMEMBERED);
+        state.done.drain(..surplus);
+        Ok(ActDone { round: round_view(&clip.name, &state.open), said, selected })
+    }
+
+    /// The numbers of the round as it is on disk; measured once a revision.
+    pub fn measured(&self) -> Result<Arc<Measured>, StoreError> {
+        let (revision, file): (String, MarksFile) = {
+            let mut state = self.marks.lock().unwrap_or_else(PoisonError::into_inner);
+            state.catch_up()?;
+            (state.open.revision().unwrap_or_default().to_owned(), state.open.file().clone())
+        };
+        // Held while measuring, so that two who ask at once do not measure twice.
+        let mut kept = self.measured.lock().unwrap_or_else(PoisonError::into_inner);
+        match &*kept {
+            Some(known) if known.revision == revision => Ok(Arc::clone(known)),
+            _ => {
+                let measured = Arc::new(Measured::of(revision, file));
+                *kept = Some(Arc::clone(&measured));
+                Ok(measured)
+            }
+        }
+    }
+}
+
+impl State {
+    /// Reads the file again where somebody else wrote it.
+    fn catch_up(&mut self) -> Result<(), StoreError> {
+        if !self.open.is_current() {
+            self.open = OpenMarks::open(self.open.path())?;
+        }
+        Ok(())
+    }
+
+    /// Makes the change in memory; what was done, in words, and the mark to select.
+    fn make(&mut self, clip: &OpenClip, act: Act) -> Result<(String, Option<Placed>), NotDone> {
+        let travelled = |edit: Option<Edit>, word, verb| match edit {
+            Some(edit) => Ok((format!("{word}: {}", edit.as_done()), None)),
+            None => Err(NotDone::Nothing(verb)),
+        };
+        match act {
+            Act::Undo => return travelled(self.open.undo()?, "undone", "undo"),
+            Act::Redo => return travelled(self.open.redo()?, "redone", "redo"),
+            _ => {}
+        }
+        let Meant { edit, placed } = meant(act, self.open.file())?;
+        let (asked, mut said) = (edit.to_string(), edit.as_done().to_string());
+        let frames = frame_facts(clip, self.open.file(), &edit)?;
+        let edit = edit.with_concealed(frames.1).with_frames(frames.0);
+        self.open
+            .make(edit)
+            .map_err(|refused| NotDone::Rule { asked, why: refused.to_string() })?;
+        let file = self.open.file();
+        let selected =
+            placed.map(|(place, frame)| Placed { spot: spot_of(file, &place), frame: frame.0 });
+        if let Some(Placed { spot, frame }) = &selected {
+            // Where it lies is seen on the picture.
+            said = format!("{}, frame {frame}", label(file, spot));
+        }
+        Ok((said, selected))
+    }
+}
+
+/// Times of the frames that the edit names and the file does not know, and those that are guessed.
+fn frame_facts(
+    clip: &OpenClip,
+    file: &MarksFile,
+    edit: &Edit,
+) -> Result<(Vec<MarkedFrame>, Vec<FrameNumber>), NotDone> {
+    let (mut times, mut concealed) = (Vec::new(), Vec::new());
+    for frame in edit.frames_wanted(file) {
+        if frame > clip.clip.last_frame() {
+            // The rules refuse it in better words.
+            continue;
+        }
+        let time = frame_time(&clip.clip, frame);
+        times.push(time.map_err(|error| NotDone::Frame(error.to_string()))?);
+        if clip.frames.is_concealed(frame).is_some_and(|found| found.unwrap_or(true)) {
+            concealed.push(frame);
+        }
+    }
+    Ok((times, concealed))
+}
+
+/// The marks file of a clip lies beside it.
+pub(super) fn marks_path(clip: &OpenClip) -> PathBuf {
+    marks_path_for(&clip.path)
+}
