@@ -22,7 +22,7 @@ export function transport(desk, picture) {
 
   const play = el('button', { class: 'icon-button play', title: 'Play or stop (space)', onclick: () => player.toggle() });
   const speeds = SPEEDS.map(([speed, label, words]) =>
-    el('button', { class: 'segment', 'aria-pressed': speed === 1, 'aria-label': words, title: `${words} (S goes round)`, onclick: () => player.setSpeed(speed) }, label));
+    el('button', { class: 'segment', 'aria-pressed': speed === 1, 'aria-label': `${label}, ${words}`, title: `${words} (S goes round)`, onclick: () => player.setSpeed(speed) }, label));
 
   const follow = el('button', { class: 'icon-button', title: 'The enlarged picture goes along with the horse (V)', 'aria-label': 'Go along with the horse', onclick: () => { picture.follows = !picture.follows; update(); } }, icon('follow'));
 
