@@ -3,6 +3,7 @@
 
 import assert from 'node:assert/strict';
 import { desk, launch, openPage, run } from './lib/browser.js';
+import { drawn } from './lib/hand.js';
 import { BASE, POLES, STRIDES } from './lib/schooling.js';
 
 const browser = await launch();
@@ -18,7 +19,10 @@ async function tabTo(page, selector, most = 80) {
 }
 
 const round = (page) => page.evaluate(async (clip) => (await fetch(`/api/rounds/${encodeURIComponent(clip)}`)).json(), at.clip);
-const saved = (page) => page.locator('.saved-state[data-state="saved"]').waitFor();
+const saved = async (page) => {
+  await drawn(page);
+  await page.locator('.saved-state[data-state="saved"]').waitFor();
+};
 
 /** Moves the crosshair to a point of the frame by arrow keys, and reads where it is from the loupe's owner. */
 async function crosshairTo(page, x, y) {
