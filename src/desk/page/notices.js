@@ -3,6 +3,7 @@
 
 import { actWords, differences } from './act_words.js';
 import { el, replaceKeepingFocus } from './html.js';
+import { sentence } from './sentence.js';
 
 /** @import { Desk } from './desk.js' */
 
@@ -68,7 +69,7 @@ function conflictNotice(desk) {
 function refusalNotice(desk) {
   const refused = /** @type {import('./wire.d.ts').Refused} */ (desk.refusals[0]);
   return el('div', { class: 'notice refused' },
-    el('strong', {}, `Not done: ${refused.error}.`),
-    refused.hint && el('span', {}, refused.hint),
+    el('strong', {}, `Not done. ${sentence(refused.error)}`),
+    refused.hint && el('span', {}, sentence(refused.hint)),
     el('button', { class: 'button small', 'data-key': 'refusal away', onclick: () => desk.putRefusalAway() }, 'Put away'));
 }

@@ -56,10 +56,11 @@ export function numbersPanel(desk) {
       };
       return el('li', {}, el('button', { class: 'link', 'data-key': `suspect ${markKey(s)}`, onclick: () => void go() }, `${label}, frame ${s.frame}`), ` ${s.text}`);
     }))]);
-    doubts.hidden = numbers.doubts.length === 0;
+    const told = [...new Set([...desk.clip.doubts, ...numbers.doubts.map((d) => d.text)])];
+    doubts.hidden = told.length === 0;
     toDoubts.hidden = doubts.hidden;
-    toDoubts.textContent = numbers.doubts.length === 1 ? '1 doubt' : `${numbers.doubts.length} doubts`;
-    replaceKeepingFocus(doubts, [el('h3', {}, 'Doubts'), el('ul', {}, numbers.doubts.map((d) => el('li', {}, d.text)))]);
+    toDoubts.textContent = told.length === 1 ? '1 doubt' : `${told.length} doubts`;
+    replaceKeepingFocus(doubts, [el('h3', {}, 'Doubts'), el('ul', {}, told.map((d) => el('li', {}, d)))]);
     spoken.textContent = numbers.cannot ?? numbers.headline;
   }
   return { element, update };

@@ -34,8 +34,9 @@ export class Picture {
     this.plates = el('div', { class: 'plates', 'aria-hidden': 'true' });
     this.loupe = new Loupe();
     this.failure = el('p', { class: 'picture-failure', hidden: true });
+    this.coming = el('p', { class: 'picture-coming' }, 'The picture is on its way.');
     this.element = el('div', { class: 'stage', tabindex: 0, role: 'application', 'aria-roledescription': 'picture to mark', 'aria-describedby': 'target-line', 'data-key': 'stage' },
-      this.canvas, this.overlay, /** @type {Node} */ (this.marks), this.plates, this.loupe.canvas, this.failure);
+      this.canvas, this.overlay, /** @type {Node} */ (this.marks), this.plates, this.loupe.canvas, this.coming, this.failure);
     this.room = { width: 1, height: 1 };
     /** @type {View | null} nothing: the whole frame */
     this.view = null;
@@ -145,6 +146,7 @@ export class Picture {
     context.setTransform(1, 0, 0, 1, 0, 0);
     context.clearRect(0, 0, width, height);
     const { picture } = this.desk;
+    this.coming.hidden = picture !== null || this.desk.pictureFailure !== '';
     this.failure.hidden = this.desk.pictureFailure === '';
     this.failure.textContent = this.desk.pictureFailure && `The picture of frame ${this.desk.player.wanted} did not come: ${this.desk.pictureFailure}.`;
     if (!picture) return;

@@ -25,8 +25,7 @@ export class Mock {
   }
 
   start() {
-    const mock = started(process.execPath, [join(HERE, 'mock/serve.js'), '--port', String(this.port), '--state', this.state,
-      ...(process.env.DESK_FRAMES ? ['--frames', process.env.DESK_FRAMES] : [])]);
+    const mock = started(process.execPath, [join(HERE, 'mock/serve.js'), '--port', String(this.port), '--state', this.state]);
     this.process = mock.child;
     return mock.address;
   }
