@@ -51,7 +51,7 @@ await run({
     await hand.click(b[2], b[3]);
     await hand.click(c[2], c[3]);
     await state(page, 'away');
-    assert.match(await page.locator('.notice.away').innerText(), /2 changes wait/);
+    await page.locator('.notice.away', { hasText: '2 changes wait' }).waitFor();
     // A reload finds nobody: what waits is kept with the tab.
     await program.start();
     if (process.env.DESK_COMMAND) {
