@@ -68,8 +68,10 @@ await run({
   async 'stepping, held and let go'() {
     const page = await open();
     for (let i = 0; i < 5; i += 1) await page.keyboard.press('.');
+    await page.locator(`.stage[data-frame="${FROM + 5}"]`).waitFor();
     assert.equal(await agrees(page), FROM + 5);
     await page.keyboard.press(',');
+    await page.locator(`.stage[data-frame="${FROM + 4}"]`).waitFor();
     assert.equal(await agrees(page), FROM + 4);
     await page.evaluate(() => { window.shownNumbers.length = 0; });
     await page.keyboard.down('.');

@@ -16,7 +16,7 @@ export function numbersPanel(desk) {
   const suspects = el('section', { class: 'suspects', hidden: true });
   const doubts = el('section', { class: 'doubts', hidden: true });
   const spoken = el('p', { class: 'unseen', role: 'status' });
-  const toDoubts = el('button', { class: 'link doubts-link', 'data-key': 'to doubts', onclick: () => doubts.scrollIntoView({ block: 'nearest' }) });
+  const toDoubts = el('button', { class: 'link doubts-link', hidden: true, 'data-key': 'to doubts', onclick: () => doubts.scrollIntoView({ block: 'nearest' }) });
   const element = el('section', { class: 'numbers', 'aria-label': 'Numbers', tabindex: 0 }, headline, cannot, toDoubts, suspects, approaches, doubts, spoken);
   /** @type {NumbersView | null} */
   let shown = null;
@@ -25,7 +25,10 @@ export function numbersPanel(desk) {
   function update() {
     element.classList.toggle('counting', desk.counting || (desk.numbers !== null && desk.numbers.revision !== desk.round.revision));
     const { numbers } = desk;
-    if (!numbers) return;
+    if (!numbers) {
+      headline.textContent = desk.counting ? 'Measuring …' : 'The numbers did not come.';
+      return;
+    }
     if (numbers !== shown) {
       shown = numbers;
       fill(numbers);

@@ -38,6 +38,8 @@ export class Picture {
     this.element = el('div', { class: 'stage', tabindex: 0, role: 'application', 'aria-roledescription': 'picture to mark', 'aria-describedby': 'target-line', 'data-key': 'stage' },
       this.canvas, this.overlay, /** @type {Node} */ (this.marks), this.plates, this.loupe.canvas, this.coming, this.failure);
     this.room = { width: 1, height: 1 };
+    /** The drawing that is asked for and not yet done. */
+    this.waiting = 0;
     /** @type {View | null} nothing: the whole frame */
     this.view = null;
     /** @type {string} the drawing that is in the overlay */
@@ -122,16 +124,20 @@ export class Picture {
     this.draw();
   }
 
+  /** Soon; many calls are one drawing. */
   draw() {
-    if (this.waiting) return;
-    this.waiting = requestAnimationFrame(() => {
-      this.waiting = 0;
-      this.#follow();
-      this.#drawFrame();
-      this.#drawOverlay();
-      this.#drawMarks();
-      this.#drawLoupe();
-    });
+    this.waiting ||= requestAnimationFrame(() => this.drawNow());
+  }
+
+  /** At once: together with the number of the frame, so that they never differ on the screen. */
+  drawNow() {
+    cancelAnimationFrame(this.waiting);
+    this.waiting = 0;
+    this.#follow();
+    this.#drawFrame();
+    this.#drawOverlay();
+    this.#drawMarks();
+    this.#drawLoupe();
   }
 
   #drawFrame() {
