@@ -3,7 +3,7 @@
 
 import * as api from './api.js';
 import { Frames, capacityFor } from './frames.js';
-import { Outbox } from './outbox.js';
+import { outboxFor } from './outbox.js';
 import { actWords, isDone } from './act_words.js';
 import { withPending } from './pending.js';
 import { Player } from './player.js';
@@ -76,7 +76,7 @@ export class Desk extends EventTarget {
       onChange: () => this.changed(),
       onFailure: (error) => { this.pictureFailure = String(/** @type {Error} */ (error).message); this.changed(); },
     });
-    this.outbox = new Outbox({
+    this.outbox = outboxFor({
       send: (request) => api.postAct(clip.clip, request),
       storage: sessionStorage,
       name: `groundline waiting ${clip.clip}`,
@@ -262,7 +262,8 @@ export class Desk extends EventTarget {
     this.flushNudge();
     this.selected = mark ? markKey(mark) : null;
     if (mark) this.cursor = null;
-    this.changed();
+    if (mark) this.say(`${mark.label} selected: arrows move it by 0.1 px`);
+    else this.changed();
   }
 
   /** The next mark of the shown frame; the one placed last comes first. */
@@ -273,7 +274,6 @@ export class Desk extends EventTarget {
     const last = here.find((m) => markKey(m) === this.placedLast);
     const next = at < 0 && last ? last : here[(at + 1) % here.length];
     this.select(next ?? null);
-    if (next) this.say(`${next.label} selected: arrows move it by 0.1 pixels`);
   }
 
   /** @param {Point | null} cursor */

@@ -158,4 +158,23 @@ export class Outbox {
   }
 }
 
+/** @type {Map<string, Outbox>} */
+const sending = new Map();
+
+/**
+ * The outbox of a round: the one that is still sending, when the coach left the round and came
+ * back, so that there are never two; or a new one.
+ * @param {OutboxParts} parts
+ */
+export function outboxFor(parts) {
+  const known = sending.get(parts.name);
+  if (known && known.waiting.length > 0) {
+    known.parts = parts;
+    return known;
+  }
+  const fresh = new Outbox(parts);
+  sending.set(parts.name, fresh);
+  return fresh;
+}
+
 const newKey = () => crypto.randomUUID();
