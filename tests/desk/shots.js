@@ -10,10 +10,10 @@ const only = process.argv[2] ?? '';
 const browser = await launch();
 const at = await desk();
 
-const CLIPS = { hooves: 'schooling.mp4', poles: 'second-week.mp4', empty: 'third-week.mp4' };
+const CLIPS = { hooves: 'schooling.mp4', poles: 'third-week.mp4', empty: 'second-week.mp4' };
 const first = await openPage(browser);
 await first.goto(at.url);
-await acts.post(first, CLIPS.hooves, [...acts.everything, { act: 'set_stride_note', approach: 'A-1', stride: -1, text: 'a little close' },
+await acts.post(first, CLIPS.hooves, [...acts.everything, { act: 'set_stride_note', approach: process.env.DESK_URL ? 'fence-1' : 'A-1', stride: -1, text: 'a little close' },
   { act: 'move', spot: { of: 'pole_end', pole: 4, end: 'right' }, at: { frame: 0, x: 1383, y: 629 } }]);
 await acts.post(first, CLIPS.poles, [...acts.poles, ...acts.ends.slice(0, 4)]);
 

@@ -46,14 +46,17 @@ export function actWords(act) {
 const SNAP_REACH_PX = 14;
 
 /**
- * Whether a placing is on the disk and was not before: the program saved it and was stopped before
- * it could say so.
+ * Whether a placing is on the disk already: the program saved it and was stopped before it could say
+ * so. A mark at the very place can only be that one; a pole's end may have been drawn to its edges,
+ * so there it must be new since the round was read, unless the page was loaded anew meanwhile.
  * @param {Act} act @param {RoundView} before @param {RoundView} disk
  */
 export function isDone(act, before, disk) {
   const fits = fitting(act);
   if (!fits) return false;
-  return disk.marks.some(fits) && !before.marks.some(fits);
+  if (!disk.marks.some(fits)) return false;
+  const exact = !(act.act === 'place_pole_end' && act.snap);
+  return exact || before.revision === disk.revision || !before.marks.some(fits);
 }
 
 /** @param {Act} act @returns {((m: MarkView) => boolean) | null} */

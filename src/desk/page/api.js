@@ -97,15 +97,20 @@ export async function getFrame(clip, n, signal, width = null) {
   return response.blob();
 }
 
-/** @param {string} clip @param {boolean} feet @param {AbortSignal} signal @returns {Promise<NumbersView>} */
-export const getNumbers = (clip, feet, signal) => read(`${roundPath(clip)}/numbers?feet=${feet ? 1 : 0}`, signal);
+/** How numbers and drawings are to look. @typedef {{ dark: boolean, feet: boolean }} Look */
+
+/** @param {Look} look */
+const lookQuery = (look) => `dark=${look.dark ? 1 : 0}&feet=${look.feet ? 1 : 0}`;
+
+/** @param {string} clip @param {Look} look @param {AbortSignal} signal @returns {Promise<NumbersView>} */
+export const getNumbers = (clip, look, signal) => read(`${roundPath(clip)}/numbers?${lookQuery(look)}`, signal);
 
 /**
- * @param {string} clip @param {number} n @param {{ dark: boolean, feet: boolean }} look @param {AbortSignal} signal
+ * @param {string} clip @param {number} n @param {Look} look @param {AbortSignal} signal
  * @returns {Promise<OverlayView>}
  */
 export const getOverlay = (clip, n, look, signal) =>
-  read(`${roundPath(clip)}/overlay/${n}?dark=${look.dark ? 1 : 0}&feet=${look.feet ? 1 : 0}`, signal);
+  read(`${roundPath(clip)}/overlay/${n}?${lookQuery(look)}`, signal);
 
 /** @param {string} clip @param {HandOutRequest} wish @returns {Promise<HandOutView>} */
 export const makeHandOut = (clip, wish) => send(`${roundPath(clip)}/hand-out`, wish);

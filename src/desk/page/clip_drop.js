@@ -2,6 +2,7 @@
 
 import * as api from './api.js';
 import { el } from './html.js';
+import { refusalWords } from './sentence.js';
 
 /** @import { FolderView } from './wire.d.ts' */
 
@@ -32,7 +33,7 @@ export function clipDrop(onFolder) {
         const refused = error instanceof api.ApiError ? error.refused : { error: String(error), hint: null };
         bar.remove();
         words.className = 'wrong';
-        words.textContent = [refused.error, refused.hint].filter(Boolean).join('. ');
+        words.textContent = refusalWords(refused);
         cancel.textContent = 'Put away';
         cancel.addEventListener('click', () => row.remove());
       }

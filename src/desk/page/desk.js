@@ -3,7 +3,7 @@
 
 import * as api from './api.js';
 import { Frames, capacityFor } from './frames.js';
-import { Outbox } from './outbox.js';
+import { outboxFor } from './outbox.js';
 import { actWords, isDone } from './act_words.js';
 import { withPending } from './pending.js';
 import { Player } from './player.js';
@@ -76,7 +76,7 @@ export class Desk extends EventTarget {
       onChange: () => this.changed(),
       onFailure: (error) => { this.pictureFailure = String(/** @type {Error} */ (error).message); this.changed(); },
     });
-    this.outbox = new Outbox({
+    this.outbox = outboxFor({
       send: (request) => api.postAct(clip.clip, request),
       storage: sessionStorage,
       name: `groundline waiting ${clip.clip}`,
@@ -181,8 +181,7 @@ export class Desk extends EventTarget {
   place(at, { snap = true } = {}) {
     const target = this.target;
     if (!target || this.player.shown < 0) return;
-    const x = Math.min(Math.max(at.x, 0), this.clip.width);
-    const y = Math.min(Math.max(at.y, 0), this.clip.height);
+    const { x, y } = this.#inPicture(at);
     const act = placingAct(target, { frame: this.frame, x, y }, { snap, hidden: this.hidden, approach: this.approach });
     this.choice = { ...this.choice, chosen: null, ...(target.target === 'footfall' && target.event === 'take_off' ? { phase: null } : {}) };
     this.hidden = false;
@@ -200,13 +199,19 @@ export class Desk extends EventTarget {
     if (!first) return this.say('no end of a pole is expected on this frame');
     for (const e of all ? ends : [first]) {
       if (e.spot.of !== 'pole_end') continue;
-      this.act({ act: 'place_pole_end', pole: e.spot.pole, end: e.spot.end, at: { frame: this.frame, x: e.x, y: e.y }, snap: true });
+      this.act({ act: 'place_pole_end', pole: e.spot.pole, end: e.spot.end, at: { frame: this.frame, ...this.#inPicture(e) }, snap: true });
     }
+  }
+
+  /** Inside the picture, to a hundredth of a pixel: finer is noise of the display. @param {Point} at @returns {Point} */
+  #inPicture(at) {
+    const fine = (/** @type {number} */ value, /** @type {number} */ most) => Math.round(Math.min(Math.max(value, 0), most) * 100) / 100;
+    return { x: fine(at.x, this.clip.width), y: fine(at.y, this.clip.height) };
   }
 
   /** @param {MarkView} mark @param {Point} at */
   move(mark, at) {
-    this.act({ act: 'move', spot: mark.spot, at: { frame: mark.frame, x: at.x, y: at.y } });
+    this.act({ act: 'move', spot: mark.spot, at: { frame: mark.frame, ...this.#inPicture(at) } });
   }
 
   /** @param {number} dx @param {number} dy pixels */
@@ -257,7 +262,8 @@ export class Desk extends EventTarget {
     this.flushNudge();
     this.selected = mark ? markKey(mark) : null;
     if (mark) this.cursor = null;
-    this.changed();
+    if (mark) this.say(`${mark.label} selected: arrows move it by 0.1 px`);
+    else this.changed();
   }
 
   /** The next mark of the shown frame; the one placed last comes first. */
@@ -268,7 +274,6 @@ export class Desk extends EventTarget {
     const last = here.find((m) => markKey(m) === this.placedLast);
     const next = at < 0 && last ? last : here[(at + 1) % here.length];
     this.select(next ?? null);
-    if (next) this.say(`${next.label} selected: arrows move it by 0.1 pixels`);
   }
 
   /** @param {Point | null} cursor */
@@ -361,7 +366,7 @@ export class Desk extends EventTarget {
     this.counting = true;
     this.changed();
     try {
-      const numbers = await api.getNumbers(this.clip.clip, settings.feet, stop.signal);
+      const numbers = await api.getNumbers(this.clip.clip, settings, stop.signal);
       if (!stop.signal.aborted) this.numbers = numbers;
     } catch (error) {
       if (api.isAbort(error)) return;
@@ -383,7 +388,7 @@ export class Desk extends EventTarget {
     const stop = new AbortController();
     this.overlayStop = stop;
     try {
-      const overlay = await api.getOverlay(this.clip.clip, this.frame, { dark: settings.dark, feet: settings.feet }, stop.signal);
+      const overlay = await api.getOverlay(this.clip.clip, this.frame, settings, stop.signal);
       if (stop.signal.aborted || overlay.frame !== this.frame) return;
       this.overlay = overlay;
       this.changed();

@@ -40,8 +40,8 @@ export async function showDesk(main, clip, around) {
     due = 0;
     title.textContent = settings.names ? desk.seen.title : clip;
     document.title = `${title.textContent} – Groundline`;
+    picture.drawNow();
     for (const part of parts) part.update();
-    picture.draw();
   };
   // Many changes in a moment are drawn once.
   desk.addEventListener('change', () => { due ||= requestAnimationFrame(update); });

@@ -12,8 +12,8 @@
 /** How many frames ahead are fetched in the direction of travel, and how many behind. */
 const AHEAD = 6;
 const BEHIND = 1;
-/** More at once would only make the one that is waited for later. */
-const AT_ONCE = 3;
+/** Neighbours come in order, one after the other: a decoder goes forward cheaply and back dearly. */
+const AT_ONCE = 2;
 
 /** Pictures kept in 48 × 1080p of memory. @param {number} width @param {number} height */
 export const capacityFor = (width, height) => Math.max(8, Math.min(48, Math.floor((48 * 1920 * 1080) / (width * height))));
@@ -46,9 +46,14 @@ export class Frames {
       }
     }
     const there = this.kept.get(n);
-    const picture = there ? Promise.resolve(there) : this.#load(n).promise;
-    this.#prefetch(near);
-    return picture;
+    if (there) {
+      this.#prefetch(near);
+      return Promise.resolve(there);
+    }
+    // Its neighbours wait until it is there, so that nothing is before it in the queue.
+    const { promise } = this.#load(n);
+    promise.then(() => this.at === n && this.#prefetch(near), () => {});
+    return promise;
   }
 
   /** @param {number} n */

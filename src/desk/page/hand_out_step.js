@@ -2,6 +2,7 @@
 
 import * as api from './api.js';
 import { el, replaceKeepingFocus } from './html.js';
+import { refusalWords } from './sentence.js';
 import { settings } from './settings.js';
 
 /** @import { Desk } from './desk.js' */
@@ -23,16 +24,19 @@ export function handOutStep(desk) {
   /** @param {HandOutKind} kind */
   async function make(kind) {
     try {
+      let shownOnce = false;
       let view = await api.makeHandOut(desk.clip.clip, { kind, no_names: !settings.names, feet: settings.feet });
       while (true) {
         asked.set(kind, view);
         show();
+        if (!shownOnce) status.scrollIntoView({ block: 'nearest' });
+        shownOnce = true;
         if (view.state !== 'working') return;
         await new Promise((go) => setTimeout(go, ASK_AGAIN_MS));
         view = await api.getHandOut(view.id);
       }
     } catch (error) {
-      asked.set(kind, { kind, state: 'failed', says: /** @type {Error} */ (error).message, id: -1, file: null });
+      asked.set(kind, { kind, state: 'failed', says: error instanceof api.ApiError ? refusalWords(error.refused) : String(error), id: -1, file: null });
       show();
     }
   }

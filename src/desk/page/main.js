@@ -5,6 +5,7 @@ import { showDesk } from './desk_page.js';
 import { showFolder } from './folder_page.js';
 import { helpPanel } from './help.js';
 import { el } from './html.js';
+import { refusalWords } from './sentence.js';
 import { topBar } from './top_bar.js';
 
 const help = helpPanel();
@@ -32,10 +33,10 @@ async function show() {
 
 /** @param {unknown} error */
 function showFailure(error) {
-  const words = error instanceof ApiError ? [error.refused.error, error.refused.hint] : [String(error), null];
+  const refused = error instanceof ApiError ? error.refused : { error: String(error), hint: null };
   const clip = location.hash.startsWith('#clip/');
   bar.where.replaceChildren(el('h1', {}, 'Groundline'));
-  main.replaceChildren(el('div', { class: 'failure' }, el('p', { role: 'alert' }, `${words[0]}.`), words[1] && el('p', {}, words[1]),
+  main.replaceChildren(el('div', { class: 'failure' }, el('p', { role: 'alert' }, refusalWords(refused)),
     el('div', { class: 'row' }, el('button', { class: 'button strong', onclick: () => void show() }, 'Try again'), clip && el('a', { class: 'button', href: '#' }, 'To the folder'))));
   if (!(error instanceof ApiError)) throw error;
 }

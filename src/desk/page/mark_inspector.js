@@ -16,7 +16,7 @@ export function markInspector(desk) {
   const event = choice('Belongs to', /** @type {[EventName, string][]} */ (Object.entries(EVENT_WORDS)), { 'data-key': 'inspect event' });
   const hidden = tick('Out of sight: the frame counts, the place does not', (on) => withSpot((spot) => desk.act({ act: 'set_hidden', spot, hidden: on })), 'inspect hidden');
   const frame = el('button', { class: 'button small', 'data-key': 'inspect frame', onclick: () => withSpot((spot) => desk.act({ act: 'set_frame', spot, frame: desk.frame })) }, 'Belongs to this frame');
-  const footfall = el('div', {}, el('div', { class: 'fields two' }, limb.element, event.element), hidden.element, frame);
+  const footfall = el('div', {}, el('div', { class: 'fields' }, limb.element, event.element), hidden.element, frame);
   const element = el('section', { class: 'inspector', 'aria-label': 'Selected mark', hidden: true },
     title, where, why, footfall,
     el('div', { class: 'row' },

@@ -28,14 +28,14 @@ const PRINT = 22;
 
 /** @param {SVGElement} layer @param {MarksScene} scene */
 export function drawMarks(layer, scene) {
-  const suspects = new Map(scene.suspects.map((s) => [markKey(s), s.text]));
+  const suspects = new Set(scene.suspects.map(markKey));
   const seen = scene.marks.filter((m) => !m.hidden && (m.frame === scene.frame || !scene.turning));
   const leftwards = goesLeft(scene.marks);
   /** @type {(SVGElement | null)[]} */
   const parts = [
     ...poleLines(seen, scene),
     ...scene.expected.map((e) => expectedRing(e, scene.view, scene.target !== null && isOf(scene.target, e.spot))),
-    ...seen.map((m) => markSign(m, scene, suspects.get(markKey(m)) ?? null, leftwards)),
+    ...seen.map((m) => markSign(m, scene, suspects.has(markKey(m)), leftwards)),
     scene.snapped && snapTrace(scene.snapped, scene.view),
     scene.cursor && cursorCross(displayFromFrame(scene.cursor, scene.view)),
   ];
@@ -64,7 +64,7 @@ function joined(a, b) {
   return false;
 }
 
-/** @param {SeenMark} mark @param {MarksScene} scene @param {string | null} suspect @param {boolean} leftwards */
+/** @param {SeenMark} mark @param {MarksScene} scene @param {boolean} suspect @param {boolean} leftwards */
 function markSign(mark, scene, suspect, leftwards) {
   const here = mark.frame === scene.frame;
   const still = standsStill(mark.spot);
@@ -78,7 +78,6 @@ function markSign(mark, scene, suspect, leftwards) {
   if (here || still) group.append(...fineCross(p, mark.spot.of === 'tie' ? 7 : 5));
   if (suspect) group.append(suspectSign(p));
   if (selected) group.append(svg('circle', { class: 'ring', cx: p.x, cy: p.y, r: 15 }));
-  if (selected || suspect) group.append(plate(p, suspect ? `${mark.label}: ${suspect}` : mark.label, suspect ? 'suspect' : ''));
   return group;
 }
 
@@ -111,13 +110,6 @@ function snapTrace({ from, to }, view) {
 function cursorCross(p) {
   const d = `M${p.x - 28} ${p.y}h22M${p.x + 6} ${p.y}h22M${p.x} ${p.y - 28}v22M${p.x} ${p.y + 6}v22`;
   return svg('g', { class: 'cursor' }, svg('path', { class: 'casing', d }), svg('path', { class: 'line', d }));
-}
-
-/** Words beside a mark, on a plate that stays inside the view. @param {Point} p @param {string} words @param {string} kind */
-function plate(p, words, kind) {
-  const text = svg('text', { x: p.x, y: p.y + 34, class: `plate ${kind}`, 'text-anchor': 'middle' });
-  text.textContent = words;
-  return text;
 }
 
 /**

@@ -3,6 +3,7 @@
 
 import { actWords, differences } from './act_words.js';
 import { el, replaceKeepingFocus } from './html.js';
+import { sentence } from './sentence.js';
 
 /** @import { Desk } from './desk.js' */
 
@@ -45,7 +46,7 @@ function awayNotice(desk) {
   const waits = many === 1 ? 'One change waits and is kept here' : `${many} changes wait and are kept here, in their order`;
   if (desk.outbox.locked) {
     return el('div', { class: 'notice away' }, el('strong', {}, 'The program was started anew.'),
-      el('span', {}, `${waits}: open the address that it printed in this very tab, then open the clip again.`));
+      el('span', {}, `${waits}. Open the address that it printed, here or in another tab; then they are saved.`));
   }
   return el('div', { class: 'notice away' }, el('strong', {}, 'The program does not answer.'),
     el('span', {}, `${waits}; saved as soon as it is back. Go on.`));
@@ -68,7 +69,7 @@ function conflictNotice(desk) {
 function refusalNotice(desk) {
   const refused = /** @type {import('./wire.d.ts').Refused} */ (desk.refusals[0]);
   return el('div', { class: 'notice refused' },
-    el('strong', {}, `Not done: ${refused.error}.`),
-    refused.hint && el('span', {}, refused.hint),
+    el('strong', {}, `Not done. ${sentence(refused.error)}`),
+    refused.hint && el('span', {}, sentence(refused.hint)),
     el('button', { class: 'button small', 'data-key': 'refusal away', onclick: () => desk.putRefusalAway() }, 'Put away'));
 }

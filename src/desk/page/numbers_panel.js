@@ -16,7 +16,7 @@ export function numbersPanel(desk) {
   const suspects = el('section', { class: 'suspects', hidden: true });
   const doubts = el('section', { class: 'doubts', hidden: true });
   const spoken = el('p', { class: 'unseen', role: 'status' });
-  const toDoubts = el('button', { class: 'link doubts-link', 'data-key': 'to doubts', onclick: () => doubts.scrollIntoView({ block: 'nearest' }) });
+  const toDoubts = el('button', { class: 'link doubts-link', hidden: true, 'data-key': 'to doubts', onclick: () => doubts.scrollIntoView({ block: 'nearest' }) });
   const element = el('section', { class: 'numbers', 'aria-label': 'Numbers', tabindex: 0 }, headline, cannot, toDoubts, suspects, approaches, doubts, spoken);
   /** @type {NumbersView | null} */
   let shown = null;
@@ -25,7 +25,10 @@ export function numbersPanel(desk) {
   function update() {
     element.classList.toggle('counting', desk.counting || (desk.numbers !== null && desk.numbers.revision !== desk.round.revision));
     const { numbers } = desk;
-    if (!numbers) return;
+    if (!numbers) {
+      headline.textContent = desk.counting ? 'Measuring …' : 'The numbers did not come.';
+      return;
+    }
     if (numbers !== shown) {
       shown = numbers;
       fill(numbers);
@@ -41,7 +44,8 @@ export function numbersPanel(desk) {
 
   /** @param {NumbersView} numbers */
   function fill(numbers) {
-    headline.textContent = numbers.headline;
+    // A line may break after the words, not within take-off.
+    headline.textContent = numbers.headline.replaceAll('-', '\u2011');
     cannot.textContent = numbers.cannot ?? '';
     cannot.hidden = !numbers.cannot || numbers.cannot === numbers.headline;
     const many = numbers.approaches.length > 1;
@@ -55,10 +59,11 @@ export function numbersPanel(desk) {
       };
       return el('li', {}, el('button', { class: 'link', 'data-key': `suspect ${markKey(s)}`, onclick: () => void go() }, `${label}, frame ${s.frame}`), ` ${s.text}`);
     }))]);
-    doubts.hidden = numbers.doubts.length === 0;
+    const told = [...new Set([...desk.clip.doubts, ...numbers.doubts.map((d) => d.text)])];
+    doubts.hidden = told.length === 0;
     toDoubts.hidden = doubts.hidden;
-    toDoubts.textContent = numbers.doubts.length === 1 ? '1 doubt' : `${numbers.doubts.length} doubts`;
-    replaceKeepingFocus(doubts, [el('h3', {}, 'Doubts'), el('ul', {}, numbers.doubts.map((d) => el('li', {}, d.text)))]);
+    toDoubts.textContent = told.length === 1 ? '1 doubt' : `${told.length} doubts`;
+    replaceKeepingFocus(doubts, [el('h3', {}, 'Doubts'), el('ul', {}, told.map((d) => el('li', {}, d)))]);
     spoken.textContent = numbers.cannot ?? numbers.headline;
   }
   return { element, update };

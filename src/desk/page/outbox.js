@@ -33,7 +33,10 @@ export class Outbox {
     /** @type {RoundView | null} what somebody else left on the disk */
     this.disk = null;
     this.busy = false;
+    /** Nobody answered the last time. */
     this.away = false;
+    /** Between two tries. */
+    this.resting = false;
     /** The program answers, but this page's key is not its key any more. */
     this.locked = false;
     this.retryMs = FIRST_RETRY_MS;
@@ -57,7 +60,7 @@ export class Outbox {
 
   /** Sends what waits, one at a time. */
   async pump() {
-    if (this.busy || this.disk) return;
+    if (this.busy || this.disk || this.resting) return;
     const item = this.waiting[0];
     if (!item) return;
     this.busy = true;
@@ -69,7 +72,7 @@ export class Outbox {
     } finally {
       this.busy = false;
     }
-    if (!this.away) void this.pump();
+    void this.pump();
   }
 
   /** @param {Waiting} item @param {ActDone} done */
@@ -98,7 +101,8 @@ export class Outbox {
     } else if (status === 0 || status >= 500 || status === 401 || status === 403) {
       this.away = true;
       this.locked = status === 401 || status === 403;
-      (this.parts.later ?? setTimeout)(() => { this.away = false; void this.pump(); this.parts.onChange(); }, this.retryMs);
+      this.resting = true;
+      (this.parts.later ?? setTimeout)(() => { this.resting = false; void this.pump(); }, this.retryMs);
       this.retryMs = Math.min(this.retryMs * 2, LAST_RETRY_MS);
     } else {
       this.waiting.shift();
@@ -152,6 +156,25 @@ export class Outbox {
       this.parts.storage.removeItem(this.parts.name);
     }
   }
+}
+
+/** @type {Map<string, Outbox>} */
+const sending = new Map();
+
+/**
+ * The outbox of a round: the one that is still sending, when the coach left the round and came
+ * back, so that there are never two; or a new one.
+ * @param {OutboxParts} parts
+ */
+export function outboxFor(parts) {
+  const known = sending.get(parts.name);
+  if (known && known.waiting.length > 0) {
+    known.parts = parts;
+    return known;
+  }
+  const fresh = new Outbox(parts);
+  sending.set(parts.name, fresh);
+  return fresh;
 }
 
 const newKey = () => crypto.randomUUID();

@@ -4,7 +4,8 @@ import { aboutWhere } from './follow.js';
 import { drawingFrom, el, svg } from './html.js';
 import { Loupe } from './loupe.js';
 import { drawMarks, markUnder } from './marks_layer.js';
-import { markKey } from './spots.js';
+import { drawPlates, platesOf } from './plates.js';
+import { isOf, markKey } from './spots.js';
 import { footfallsOf } from './targets.js';
 import { displayFromFrame, fitted, frameFromDisplay, kept, panned, zoomed } from './view_transform.js';
 
@@ -16,6 +17,10 @@ import { displayFromFrame, fitted, frameFromDisplay, kept, panned, zoomed } from
 const DRAG_FROM = 4;
 /** How near to a mark a press takes hold of it, by pointer. */
 const REACH = { mouse: 7, pen: 9, touch: 20 };
+/** While something is placed, a click selects a mark only when it is on it: the two ends of a pole lie close. */
+const ON_IT = 3;
+/** How near to the ring of an expected end a click means that end. */
+const RING = 10;
 
 /** @typedef {{ kind: 'press' | 'pan' | 'mark' | 'aim', start: Point, last: Point, mark: SeenMark | null, type: string }} Gesture */
 
@@ -26,11 +31,15 @@ export class Picture {
     this.canvas = el('canvas', { class: 'frame', 'aria-hidden': 'true' });
     this.overlay = el('div', { class: 'overlay', 'aria-hidden': 'true' });
     this.marks = svg('svg', { class: 'marks', 'aria-hidden': 'true' });
+    this.plates = el('div', { class: 'plates', 'aria-hidden': 'true' });
     this.loupe = new Loupe();
     this.failure = el('p', { class: 'picture-failure', hidden: true });
+    this.coming = el('p', { class: 'picture-coming' }, 'The picture is on its way.');
     this.element = el('div', { class: 'stage', tabindex: 0, role: 'application', 'aria-roledescription': 'picture to mark', 'aria-describedby': 'target-line', 'data-key': 'stage' },
-      this.canvas, this.overlay, /** @type {Node} */ (this.marks), this.loupe.canvas, this.failure);
+      this.canvas, this.overlay, /** @type {Node} */ (this.marks), this.plates, this.loupe.canvas, this.coming, this.failure);
     this.room = { width: 1, height: 1 };
+    /** The drawing that is asked for and not yet done. */
+    this.waiting = 0;
     /** @type {View | null} nothing: the whole frame */
     this.view = null;
     /** @type {string} the drawing that is in the overlay */
@@ -115,16 +124,20 @@ export class Picture {
     this.draw();
   }
 
+  /** Soon; many calls are one drawing. */
   draw() {
-    if (this.waiting) return;
-    this.waiting = requestAnimationFrame(() => {
-      this.waiting = 0;
-      this.#follow();
-      this.#drawFrame();
-      this.#drawOverlay();
-      this.#drawMarks();
-      this.#drawLoupe();
-    });
+    this.waiting ||= requestAnimationFrame(() => this.drawNow());
+  }
+
+  /** At once: together with the number of the frame, so that they never differ on the screen. */
+  drawNow() {
+    cancelAnimationFrame(this.waiting);
+    this.waiting = 0;
+    this.#follow();
+    this.#drawFrame();
+    this.#drawOverlay();
+    this.#drawMarks();
+    this.#drawLoupe();
   }
 
   #drawFrame() {
@@ -139,6 +152,7 @@ export class Picture {
     context.setTransform(1, 0, 0, 1, 0, 0);
     context.clearRect(0, 0, width, height);
     const { picture } = this.desk;
+    this.coming.hidden = picture !== null || this.desk.pictureFailure !== '';
     this.failure.hidden = this.desk.pictureFailure === '';
     this.failure.textContent = this.desk.pictureFailure && `The picture of frame ${this.desk.player.wanted} did not come: ${this.desk.pictureFailure}.`;
     if (!picture) return;
@@ -167,7 +181,7 @@ export class Picture {
 
   #drawMarks() {
     const { desk } = this;
-    drawMarks(this.marks, {
+    const scene = {
       marks: desk.shownMarks,
       frame: desk.frame,
       view: this.shownView,
@@ -179,7 +193,12 @@ export class Picture {
       selected: desk.selected,
       cursor: desk.cursor,
       snapped: desk.snapped && desk.snapped.frame === desk.frame ? desk.snapped : null,
-    });
+    };
+    drawMarks(this.marks, scene);
+    const under = this.pointer && !this.gesture ? markUnder(desk.seen.marks, desk.frame, desk.seen.turning, this.shownView, this.pointer, REACH.mouse) : null;
+    // The mark just placed lies under the pointer and needs no words: they would hide the next place.
+    const told = under && markKey(under) === desk.placedLast ? null : under;
+    drawPlates(this.plates, platesOf(scene, told), this.room);
   }
 
   #drawLoupe() {
@@ -187,6 +206,7 @@ export class Picture {
     const at = desk.cursor ? displayFromFrame(desk.cursor, this.shownView) : this.pointer;
     const aiming = (desk.target && gesture?.kind !== 'pan') || gesture?.kind === 'mark';
     this.element.classList.toggle('placing', Boolean(desk.target));
+    this.element.classList.toggle('near', this.shownView.scale > 2 * fitted(this.frameSize, this.room).scale);
     if (!desk.picture || !at || !aiming || desk.player.playing) return this.loupe.hide();
     this.loupe.show(desk.picture, at, this.shownView, this.room, desk.shownMarks.filter((m) => !m.hidden && (m.frame === desk.frame)));
   }
@@ -289,12 +309,30 @@ export class Picture {
       const { x, y } = desk.dragging;
       desk.dragging = null;
       desk.move(gesture.mark, { x, y });
-    } else if (gesture?.kind === 'press' && gesture.mark) {
+    } else if (gesture?.kind === 'press' && gesture.mark && this.#selects(gesture)) {
       desk.select(gesture.mark);
     } else if (gesture?.kind === 'press' || gesture?.kind === 'aim') {
       this.#click(at, e);
     }
     this.draw();
+  }
+
+  /** @param {Gesture} gesture */
+  #selects({ mark, start }) {
+    if (!this.desk.target || !mark) return true;
+    const p = displayFromFrame(mark, this.shownView);
+    return Math.hypot(p.x - start.x, p.y - start.y) <= ON_IT;
+  }
+
+  /** The end whose ring was clicked, where that is clear. @param {Point} at */
+  #ringAt(at) {
+    const { target, expected } = this.desk;
+    if (target?.target !== 'pole_end') return null;
+    const far = (/** @type {Point} */ e) => { const p = displayFromFrame(e, this.shownView); return Math.hypot(p.x - at.x, p.y - at.y); };
+    const nearest = [...expected].sort((a, b) => far(a) - far(b))[0];
+    const own = expected.find((e) => isOf(target, e.spot));
+    if (!nearest || nearest === own || nearest.spot.of !== 'pole_end' || far(nearest) > RING) return null;
+    return own && far(own) < 2 * RING ? null : nearest;
   }
 
   /** @param {Point} at @param {PointerEvent} e */
@@ -304,6 +342,8 @@ export class Picture {
     const inside = on.x >= 0 && on.y >= 0 && on.x <= this.frameSize.width && on.y <= this.frameSize.height;
     if (!desk.target || !inside) return desk.select(null);
     desk.cursor = null;
+    const ring = this.#ringAt(at);
+    if (ring?.spot.of === 'pole_end') desk.choose({ chosen: { target: 'pole_end', pole: ring.spot.pole, end: ring.spot.end, label: ring.label } });
     desk.place(on, { snap: !e.altKey });
   }
 

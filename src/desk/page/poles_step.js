@@ -15,7 +15,7 @@ export function polesStep(desk) {
   const taped = choice('Spacing was', [['taped', 'taped'], ['paced', 'paced']], { 'data-key': 'pole-taped' });
   const wrong = el('p', { class: 'wrong', role: 'alert', hidden: true });
   const form = el('form', { class: 'fields two' }, count.element, taped.element, spacing.element, length.element);
-  const all = el('button', { class: 'button', hidden: true, onclick: () => desk.acceptExpected(true) });
+  const all = el('button', { class: 'button', hidden: true, title: 'Shift E; E takes the next one', onclick: () => desk.acceptExpected(true) });
   const list = targetList(desk, 'poles');
   const element = el('div', {}, form, wrong, all, list.element);
 
@@ -51,7 +51,7 @@ export function polesStep(desk) {
     }
     const ends = desk.expected.length;
     all.hidden = ends === 0;
-    all.textContent = ends === 1 ? 'Accept the expected end (E)' : `Accept all ${ends} expected ends (Shift E)`;
+    all.textContent = ends === 1 ? 'Accept the expected end' : `Accept all ${ends} expected ends`;
     list.update();
   }
   return { element, update };

@@ -35,7 +35,7 @@ export function targetLine(desk) {
 /** @param {Desk} desk @param {string} missing */
 function words(desk, missing) {
   const { target, selectedMark } = desk;
-  if (selectedMark) return [el('span', { class: 'lead' }, 'Selected'), el('strong', {}, selectedMark.label), el('span', { class: 'quiet wide-only' }, 'arrows move it by 0.1 px')];
+  if (selectedMark) return [el('span', { class: 'lead' }, 'Selected'), el('strong', {}, selectedMark.label)];
   if (!target) return [el('span', { class: 'quiet' }, missing || 'Nothing is waiting to be placed.')];
   const sign = target.target === 'footfall' ? hoofIcon(target.limb, 20) : null;
   return [el('span', { class: 'lead' }, desk.cursor ? 'Enter places' : 'Click'), sign, el('strong', {}, target.label),

@@ -1,9 +1,9 @@
 // What is placed by the next click. Poles, fence and ties in the order that the program proposes;
 // footfalls in the order of the canter, which also depends on how many limbs the coach marks.
 
-import { CANTER_ORDER, footfallTarget } from './spots.js';
+import { CANTER_ORDER, footfallTarget, spotKey } from './spots.js';
 
-/** @import { RoundView, Target, LimbName, EventName, StepName, StepView, MarkView } from './wire.d.ts' */
+/** @import { RoundView, Target, LimbName, EventName, StepName, StepView, MarkView, Spot } from './wire.d.ts' */
 
 /**
  * What the coach chose about the order; null is "as proposed".
@@ -96,5 +96,26 @@ export function nextTarget(round, choice, frame) {
   if (step.step === 'hooves') {
     return nextFootfall(footfallsOf(round, currentApproach(round, choice)), choice, frame);
   }
+  if (step.step === 'ties') return tiesAgain(round, frame).find((t) => t.target === 'tie') ?? step.wanted[0] ?? null;
   return step.wanted[0] ?? null;
+}
+
+/**
+ * Fixed things that are marked on other frames and not on this one: what joins frames of a phone
+ * that turned is that the same things are marked in several.
+ * @param {RoundView} round @param {number} frame @returns {Target[]}
+ */
+export function tiesAgain(round, frame) {
+  /** @type {Map<string, MarkView>} */
+  const still = new Map();
+  for (const m of round.marks) if (m.spot.of !== 'footfall' && m.spot.of !== 'other') still.set(spotKey(m.spot), m);
+  const here = new Set(round.marks.filter((m) => m.frame === frame).map((m) => spotKey(m.spot)));
+  return [...still].filter(([key]) => !here.has(key)).map(([, { spot, label }]) => againTarget(spot, label));
+}
+
+/** @param {Spot} spot @param {string} label @returns {Target} */
+function againTarget(spot, label) {
+  if (spot.of === 'pole_end') return { target: 'pole_end', pole: spot.pole, end: spot.end, label };
+  if (spot.of === 'base') return { target: 'base', fence: spot.fence, end: spot.end, label };
+  return { target: 'tie', tie: spot.of === 'tie' ? spot.tie : null, label };
 }

@@ -14,7 +14,7 @@ const THEMES = [['system', 'system', 'Light or dark as the system says'], ['ligh
 export function topBar({ openHelp }) {
   const where = el('div', { class: 'where' });
   const state = el('div', { class: 'state' });
-  const units = [false, true].map((feet) => el('button', { class: 'segment', 'aria-label': feet ? 'feet' : 'metres', onclick: () => settings.set({ feet }) }, feet ? 'ft' : 'm'));
+  const units = [false, true].map((feet) => el('button', { class: 'segment', 'aria-label': feet ? 'ft, feet' : 'm, metres', onclick: () => settings.set({ feet }) }, feet ? 'ft' : 'm'));
   const names = el('button', { class: 'text-button', onclick: () => settings.set({ names: !settings.names }) });
   const themes = THEMES.map(([theme, name, words]) => el('button', { class: 'segment', 'aria-label': words, title: words, onclick: () => settings.set({ theme }) }, icon(name)));
   const element = el('header', { class: 'top-bar' }, where, state,
@@ -22,7 +22,7 @@ export function topBar({ openHelp }) {
       el('div', { class: 'segments', role: 'group', 'aria-label': 'Units' }, units),
       names,
       el('div', { class: 'segments', role: 'group', 'aria-label': 'Light or dark' }, themes),
-      el('button', { class: 'text-button', title: 'Help (?)', 'aria-label': 'Help', onclick: openHelp }, '?')));
+      el('button', { class: 'text-button', title: 'Help', 'aria-label': '? Help', onclick: openHelp }, '?')));
 
   function update() {
     units.forEach((button, i) => button.setAttribute('aria-pressed', String(settings.feet === (i === 1))));

@@ -22,10 +22,12 @@ export function transport(desk, picture) {
 
   const play = el('button', { class: 'icon-button play', title: 'Play or stop (space)', onclick: () => player.toggle() });
   const speeds = SPEEDS.map(([speed, label, words]) =>
-    el('button', { class: 'segment', 'aria-pressed': speed === 1, 'aria-label': words, title: `${words} (S goes round)`, onclick: () => player.setSpeed(speed) }, label));
+    el('button', { class: 'segment', 'aria-pressed': speed === 1, 'aria-label': `${label}, ${words}`, title: `${words} (S goes round)`, onclick: () => player.setSpeed(speed) }, label));
 
   const follow = el('button', { class: 'icon-button', title: 'The enlarged picture goes along with the horse (V)', 'aria-label': 'Go along with the horse', onclick: () => { picture.follows = !picture.follows; update(); } }, icon('follow'));
 
+  const undo = button('undo', 'Take back (Ctrl Z)', () => desk.undo());
+  const redo = button('redo', 'Make again (Ctrl Shift Z)', () => desk.redo());
   const element = el('div', { class: 'transport' },
     el('div', { class: 'slider-row' }, /** @type {Node} */ (ticks), slider),
     el('div', { class: 'transport-row' },
@@ -38,8 +40,7 @@ export function transport(desk, picture) {
         button('mark_forward', 'Frame of the next mark ( ] )', () => desk.goToMark(1))),
       el('div', { class: 'group segments', role: 'group', 'aria-label': 'Speed' }, speeds),
       el('div', { class: 'group' },
-        button('undo', 'Take back (Ctrl Z)', () => desk.undo()),
-        button('redo', 'Make again (Ctrl Shift Z)', () => desk.redo())),
+        undo, redo),
       el('div', { class: 'group zoom' },
         follow,
         button('smaller', 'Smaller ( − )', () => picture.zoom(1 / 1.6)),
@@ -55,6 +56,8 @@ export function transport(desk, picture) {
     time.textContent = n < 0 ? '' : desk.clip.times[n] ?? '';
     if (document.activeElement !== slider || player.wanted === n) slider.value = String(Math.max(n, 0));
     slider.setAttribute('aria-valuetext', `frame ${n}, ${desk.clip.times[n] ?? ''}`);
+    undo.title = `Take back${desk.seen.undo ? `: ${desk.seen.undo}` : ''} (Ctrl Z)`;
+    redo.title = `Make again${desk.seen.redo ? `: ${desk.seen.redo}` : ''} (Ctrl Shift Z)`;
     const marked = markedFrames(desk.seen.marks);
     if (drawnTicks !== marked.join()) {
       drawnTicks = marked.join();

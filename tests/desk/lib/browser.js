@@ -25,20 +25,59 @@ export class Mock {
   }
 
   start() {
-    this.process = spawn(process.execPath, [join(HERE, 'mock/serve.js'), '--port', String(this.port), '--state', this.state,
-      ...(process.env.DESK_FRAMES ? ['--frames', process.env.DESK_FRAMES] : [])], { stdio: ['ignore', 'pipe', 'inherit'] });
-    return new Promise((resolve, reject) => {
-      this.process.stdout.once('data', resolve);
-      this.process.once('exit', (code) => reject(new Error(`the mock ended: ${code}`)));
-    });
+    const mock = started(process.execPath, [join(HERE, 'mock/serve.js'), '--port', String(this.port), '--state', this.state]);
+    this.process = mock.child;
+    return mock.address;
   }
 
   /** At once, as when the power goes. */
   kill() {
-    this.process.removeAllListeners('exit');
-    const gone = new Promise((resolve) => this.process.once('exit', resolve));
-    this.process.kill('SIGKILL');
-    return gone;
+    return killed(this.process);
+  }
+}
+
+/** A process that prints the address it is reached at. */
+function started(command, args) {
+  const child = spawn(command, args, { stdio: ['ignore', 'pipe', 'inherit'] });
+  const address = new Promise((resolve, reject) => {
+    let said = '';
+    child.stdout.on('data', (part) => {
+      said += part;
+      // The real program may first name another desk that has the folder open.
+      const url = (/http:\S+key=\S+/.exec(said) ?? /^http:\S+/.exec(said))?.[0];
+      if (url) resolve(url);
+    });
+    child.once('exit', (code) => reject(new Error(`${command} ended: ${code}\n${said}`)));
+  });
+  return { child, address };
+}
+
+async function killed(child) {
+  child.removeAllListeners('exit');
+  const gone = new Promise((resolve) => child.once('exit', resolve));
+  child.kill('SIGKILL');
+  await gone;
+}
+
+/** The real program, started by a command. With DESK_FRONT the page of the source folder is shown. */
+export class Program {
+  constructor(command) {
+    this.command = command;
+    this.url = '';
+  }
+
+  async start() {
+    const desk = started('sh', ['-c', `exec ${this.command}`]);
+    this.children = [desk.child];
+    this.url = await desk.address;
+    if (!process.env.DESK_FRONT) return;
+    const front = started(process.execPath, [join(HERE, 'mock/front.js'), '--desk', this.url, '--port', process.env.DESK_FRONT]);
+    this.children.push(front.child);
+    this.url = await front.address;
+  }
+
+  async kill() {
+    for (const child of this.children) await killed(child);
   }
 }
 

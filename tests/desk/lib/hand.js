@@ -1,5 +1,8 @@
 // A coach's hand: real pointer and keys on the page, each action counted. Frame stepping is free.
 
+/** After what was just done is drawn. */
+export const drawn = (page) => page.evaluate(() => new Promise((go) => requestAnimationFrame(() => requestAnimationFrame(go))));
+
 export class Hand {
   constructor(page) {
     this.page = page;
@@ -53,6 +56,8 @@ export class Hand {
   }
 
   async saved() {
+    // The act shows as being saved from the next drawn picture on.
+    await drawn(this.page);
     await this.page.locator('.saved-state[data-state="saved"]').waitFor();
   }
 }

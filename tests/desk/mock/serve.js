@@ -1,11 +1,16 @@
 // A small stand-in for the program, for work on the page alone. Speaks the contract, keeps rounds in
 // files of a folder, and adds a delay like the real one.
 //
-//   node mock/serve.js [--port 8123] [--frames FOLDER] [--state FOLDER] [--no-key]
+//   node mock/serve.js [--port 8123] [--frames FOLDER] [--state FOLDER]
+//
+// Frames are JPEGs 0001.jpg … of the demo's clip. Where the folder has none they are taken from
+// exports/demo/schooling.mp4, which `make demo` makes, or from the file that DESK_CLIP_FILE names.
 
 import { createServer } from 'node:http';
 import { mkdirSync, readFileSync, writeFileSync, existsSync, renameSync } from 'node:fs';
 import { createHash } from 'node:crypto';
+import { execFileSync } from 'node:child_process';
+import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { apply, emptyState, label, Refusal, steps } from './round.js';
@@ -13,14 +18,19 @@ import { numbers, overlay } from './numbers.js';
 
 const option = (name, fallback) => { const i = process.argv.indexOf(`--${name}`); return i < 0 ? fallback : process.argv[i + 1]; };
 const PORT = Number(option('port', '8123'));
-const FRAMES = option('frames', '/work/page-demo/frames');
-const STATE = option('state', '/tmp/desk-mock');
+const FRAMES = option('frames', process.env.DESK_FRAMES ?? join(tmpdir(), 'desk-mock-frames'));
+const STATE = option('state', join(tmpdir(), 'desk-mock-state'));
 const PAGE = fileURLToPath(new URL('../../../src/desk/page/', import.meta.url));
 const COUNT = 410;
 const TIMES = Array.from({ length: COUNT }, (_, i) => i / 60);
 const CLIPS = ['schooling.mp4', 'second-week.mp4', 'third-week.mp4'];
 const POLICY = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob: data:; connect-src 'self'; font-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
 mkdirSync(STATE, { recursive: true });
+if (!existsSync(join(FRAMES, '0001.jpg'))) {
+  mkdirSync(FRAMES, { recursive: true });
+  const clip = process.env.DESK_CLIP_FILE ?? fileURLToPath(new URL('../../../exports/demo/schooling.mp4', import.meta.url));
+  execFileSync('ffmpeg', ['-v', 'error', '-i', clip, '-q:v', '4', join(FRAMES, '%04d.jpg')]);
+}
 
 const file = (clip) => join(STATE, `${clip}.json`);
 const read = (clip) => (existsSync(file(clip)) ? JSON.parse(readFileSync(file(clip), 'utf8')) : { past: [], now: { state: emptyState(clip), said: '' }, future: [], keys: {} });

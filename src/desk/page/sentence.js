@@ -1,0 +1,8 @@
+// The program's messages come lower case and without a full stop, to stand in any line; here they
+// become sentences.
+
+/** @param {string | null | undefined} words */
+export const sentence = (words) => (words ? `${words.charAt(0).toUpperCase()}${words.slice(1)}${/[.!?…]$/.test(words) ? '' : '.'}` : '');
+
+/** @param {{ error: string, hint?: string | null }} refused */
+export const refusalWords = (refused) => [sentence(refused.error), sentence(refused.hint)].filter(Boolean).join(' ');
