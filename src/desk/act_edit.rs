@@ -46,14 +46,22 @@ pub(super) struct Meant {
     pub placed: Option<(MarkAddress, FrameNumber)>,
 }
 
+/// Where a click goes, and how well it is known.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Drawn {
+    pub point: FramePoint,
+    pub sd_px: f64,
+}
+
 impl From<Edit> for Meant {
     fn from(edit: Edit) -> Self {
         Self { edit, placed: None }
     }
 }
 
-/// The edit of an act. Undo and redo are none: they are asked of the history.
-pub(super) fn meant(act: Act, file: &MarksFile) -> Result<Meant, NoEdit> {
+/// The edit of an act. Undo and redo are none: they are asked of the history. `drawn` is where the
+/// picture puts the pole's end that was clicked.
+pub(super) fn meant(act: Act, file: &MarksFile, drawn: Option<Drawn>) -> Result<Meant, NoEdit> {
     match act {
         Act::SetPoles { count, spacing_m, length_m, taped } => {
             Ok(set_poles(file, count, spacing_m, length_m, taped).into())
@@ -71,7 +79,12 @@ pub(super) fn meant(act: Act, file: &MarksFile) -> Result<Meant, NoEdit> {
         Act::PlacePoleEnd { pole, end, at, .. } => {
             let reference = poles_id(file).ok_or(NoEdit::NoPoles)?.to_owned();
             let place = MarkAddress::PoleEnd { reference, pole, end: end.into() };
-            Ok(placed(place, at, POINT_SD_PX))
+            Ok(match drawn {
+                Some(Drawn { point, sd_px }) => {
+                    placed(place, Click { x: point.x, y: point.y, ..at }, sd_px)
+                }
+                None => placed(place, at, POINT_SD_PX),
+            })
         }
         Act::PlaceBase { fence, end, at } => place_base(file, fence.as_deref(), end.into(), at),
         Act::PlaceFootfall { approach, limb, event, at, hidden } => {

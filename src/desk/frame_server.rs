@@ -8,8 +8,8 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 use std::sync::mpsc::{Receiver, Sender, TryRecvError, channel};
 
-use image::RgbImage;
 use image::imageops::FilterType;
+use image::{GrayImage, RgbImage};
 use tokio::sync::oneshot;
 
 use crate::footage::{Clip, FootageError, Reader, ReaderOptions};
@@ -35,6 +35,7 @@ pub(super) struct FrameServer {
 
 enum Wish {
     Picture { frame: FrameNumber, width: Option<u32>, reply: oneshot::Sender<Made> },
+    Luma { frame: FrameNumber, reply: oneshot::Sender<Result<GrayImage, String>> },
     Concealed { frame: FrameNumber, reply: oneshot::Sender<Result<bool, String>> },
 }
 
@@ -55,6 +56,13 @@ impl FrameServer {
         let (reply, made) = oneshot::channel();
         self.wishes.send(Wish::Picture { frame, width, reply }).ok()?;
         made.await.ok()
+    }
+
+    /// The brightness of a frame, upright, as coded.
+    pub fn luma(&self, frame: FrameNumber) -> Option<Result<GrayImage, String>> {
+        let (reply, made) = oneshot::channel();
+        self.wishes.send(Wish::Luma { frame, reply }).ok()?;
+        made.blocking_recv().ok()
     }
 
     /// Whether parts of a frame are damaged and guessed.
@@ -123,6 +131,10 @@ impl Worker {
                     self.backwards = frame < before;
                 }
                 let _ = reply.send(self.made(frame));
+            }
+            Wish::Luma { frame, reply } => {
+                let found = self.reader.luma(frame).map_err(|error| error.to_string());
+                let _ = reply.send(found);
             }
             Wish::Concealed { frame, reply } => {
                 let found = self.reader.is_concealed(frame).map_err(|error| error.to_string());

@@ -7,6 +7,7 @@
 mod access;
 mod act_edit;
 mod answers;
+mod drawn_end;
 mod folder;
 mod frame_server;
 mod hand_outs;

@@ -5,7 +5,8 @@ use std::collections::VecDeque;
 use std::path::PathBuf;
 use std::sync::{Arc, Mutex, PoisonError};
 
-use super::act_edit::{Meant, NoEdit, meant};
+use super::act_edit::{Drawn, Meant, NoEdit, meant};
+use super::drawn_end::drawn_end;
 use super::measured::Measured;
 use super::open_clip::OpenClip;
 use super::round_view::round_view;
@@ -13,6 +14,7 @@ use super::spots::{label, spot_of};
 use super::wire::{Act, ActDone, ActRequest, Placed, RoundView};
 use crate::marks::{Edit, MarkedFrame, MarksFile};
 use crate::quantity::FrameNumber;
+use crate::scene::FramePoint;
 use crate::store::{
     Beginning, NotBegun, OpenMarks, StoreError, first_marks, frame_time, marks_path_for,
 };
@@ -160,7 +162,17 @@ impl State {
             Act::Redo => return travelled(self.open.redo()?, "redone", "redo"),
             _ => {}
         }
-        let Meant { edit, placed } = meant(act, self.open.file())?;
+        let drawn = drawn_end(clip, self.open.file(), &act);
+        let how = drawn.as_ref().map(|drawn| match (drawn, &act) {
+            (Ok(Drawn { point, .. }), Act::PlacePoleEnd { at, .. }) => {
+                let moved_px = point.distance(FramePoint::new(at.x, at.y));
+                format!("drawn {moved_px:.1} px to its edges")
+            }
+            (Err(why), _) => format!("where you clicked; {why}"),
+            (Ok(_), _) => String::new(),
+        });
+        let drawn = drawn.and_then(Result::ok);
+        let Meant { edit, placed } = meant(act, self.open.file(), drawn)?;
         let (asked, mut said) = (edit.to_string(), edit.as_done().to_string());
         let frames = frame_facts(clip, self.open.file(), &edit)?;
         let edit = edit.with_concealed(frames.1).with_frames(frames.0);
@@ -173,6 +185,9 @@ impl State {
         if let Some(Placed { spot, frame }) = &selected {
             // Where it lies is seen on the picture.
             said = format!("{}, frame {frame}", label(file, spot));
+            if let Some(how) = how {
+                said = format!("{said}: {how}");
+            }
         }
         Ok((said, selected))
     }

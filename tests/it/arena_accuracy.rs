@@ -14,12 +14,16 @@ mod design;
 #[expect(dead_code, reason = "the bench uses more of it")]
 mod judge;
 #[path = "../bench/accuracy/pace.rs"]
+#[expect(dead_code, reason = "the bench uses more of it")]
 mod pace;
 #[path = "../bench/accuracy/plain.rs"]
 mod plain;
 #[path = "../bench/accuracy/score.rs"]
 #[expect(dead_code, reason = "the bench uses more of it")]
 mod score;
+#[path = "../bench/accuracy/table.rs"]
+#[expect(dead_code, reason = "the bench uses more of it")]
+mod table;
 
 use groundline::arena::marks;
 use rayon::prelude::*;
