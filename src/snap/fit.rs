@@ -149,7 +149,6 @@ impl State<'_> {
     }
 
     /// Normal equations of the outline alone; the brightness follows it at every step.
-    #[expect(clippy::type_complexity, reason = "a matrix and its right side")]
     fn normal(
         &self,
         shape: &Shape,
