@@ -33,9 +33,13 @@ fn any_pole(random: &mut ChaCha8Rng, seed: u64) -> DrawnPole {
         length: between(random, 26.0, 38.0),
         bulge: between(random, 0.0, 1.0),
         bands,
-        face: if seed % 2 == 0 { 95.0 } else { 205.0 },
+        face: if seed.is_multiple_of(2) { 95.0 } else { 205.0 },
         ground: 150.0,
-        shadow: if seed % 3 == 0 { (50.0, between(random, -4.0, 4.0)) } else { (0.0, 0.0) },
+        shadow: if seed.is_multiple_of(3) {
+            (50.0, between(random, -4.0, 4.0))
+        } else {
+            (0.0, 0.0)
+        },
         noise: between(random, 2.0, 6.0),
         seed,
     }
