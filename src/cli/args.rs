@@ -381,8 +381,8 @@ pub struct ReelArgs {
     /// The clip to make, .mp4
     #[arg(long, short, value_name = "FILE.mp4")]
     pub output: PathBuf,
-    /// How many times slower than the clip itself plays, 1 to 20
-    #[arg(long, value_name = "TIMES", default_value_t = 1, value_parser = clap::value_parser!(u32).range(1..=20))]
+    /// How many times slower than the clip itself plays, a whole number from 1 to 20
+    #[arg(long, value_name = "TIMES", default_value_t = 1, value_parser = super::spots::reel_slow)]
     pub slow: u32,
     /// Lines of the picture
     #[arg(long, value_enum, default_value = "1080")]
@@ -393,7 +393,7 @@ pub struct ReelArgs {
     /// Metres or feet
     #[arg(long, value_enum, default_value = "m")]
     pub units: UnitsChoice,
-    /// Leave rider, horse, place and file names off; notes are the coach's own words and stay
+    /// Leave rider and horse off; fence and date stay
     #[arg(long)]
     pub no_names: bool,
 }

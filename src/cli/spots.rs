@@ -86,6 +86,12 @@ pub(super) fn whole<T: FromStr>(text: &str) -> Result<T, String> {
     text.parse().map_err(|_| "a whole number, 0 or more, needed".to_owned())
 }
 
+/// How many times slower a reel plays.
+pub(super) fn reel_slow(text: &str) -> Result<u32, String> {
+    let times = text.parse().ok().filter(|times| (1..=20).contains(times));
+    times.ok_or_else(|| "a whole number from 1 to 20 needed".to_owned())
+}
+
 /// Frames a second at which a camera can have recorded.
 pub(super) fn capture_rate(text: &str) -> Result<f64, String> {
     let sane = |rate: &f64| *rate > 0.0 && *rate <= MOST_CAPTURE_RATE;

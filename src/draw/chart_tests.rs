@@ -27,6 +27,7 @@ fn bars_of(approach: &ApproachMeasurement) -> StrideBarsInput<'_> {
         height: 220.0,
         text: 8.0,
         until_s: None,
+        scale: None,
     }
 }
 

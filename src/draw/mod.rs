@@ -64,7 +64,7 @@ pub use still::{
     Detail, Moment, Names, RawMark, Still, StillError, StillInput, still, still_overlay,
 };
 pub use stride_axis::StrideAxis;
-pub use stride_bars::{StrideBarsInput, stride_bars};
+pub use stride_bars::{BarsScale, StrideBarsInput, stride_bars};
 pub use stride_bracket::StrideBracket;
 pub use stride_charts::{StrideChartsInput, stride_charts};
 pub use stride_lane::{StrideLaneInput, stride_lane};

@@ -38,6 +38,37 @@ pub struct StrideBarsInput<'a> {
     /// Only strides that have ended by then (capture time, seconds); `None` for all. Scale, band
     /// and places are those of all of them, so that bars build up without moving.
     pub until_s: Option<f64>,
+    /// The scale shared with the bars of other approaches; `None` for its own.
+    pub scale: Option<BarsScale>,
+}
+
+/// A scale on which the bars of several approaches can be held against one another.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct BarsScale {
+    /// Strides the axis has room for: the most of all approaches.
+    pub strides: usize,
+    /// What the height stands for, metres: the longest stride or band of all of them.
+    pub longest_m: f64,
+}
+
+impl BarsScale {
+    /// The scale on which all of these approaches fit.
+    pub fn of<'a>(approaches: impl Iterator<Item = &'a ApproachMeasurement>) -> Self {
+        let mut scale = Self { strides: 0, longest_m: 1.0 };
+        for approach in approaches {
+            let longest =
+                longest_m(approach, Band::of(approach, None, LengthUnits::Metres).as_ref());
+            scale.strides = scale.strides.max(approach.strides.len());
+            scale.longest_m = scale.longest_m.max(longest);
+        }
+        scale
+    }
+}
+
+/// The upper end of the longest whisker or of the band, metres.
+fn longest_m(approach: &ApproachMeasurement, band: Option<&Band>) -> f64 {
+    let longest = lengths(approach).map(|(_, l)| l.high95.get()).fold(1.0, f64::max);
+    band.map_or(longest, |b| longest.max(b.middle.get() + b.half.get()))
 }
 
 /// Bars, tempo and speed on the stride axis.
@@ -109,8 +140,7 @@ pub(super) fn draw_bars(
     band: Option<&Band>,
 ) {
     let StrideBarsInput { approach, units, theme, text, .. } = *input;
-    let longest = lengths(approach).map(|(_, l)| l.high95.get()).fold(1.0, f64::max);
-    let longest = band.map_or(longest, |b| longest.max(b.middle.get() + b.half.get()));
+    let longest = input.scale.map_or_else(|| longest_m(approach, band), |scale| scale.longest_m);
     let y = |metres: f64| area.bottom - metres.max(0.0) / longest * area.height();
     if let Some(Band { middle, half, .. }) = band {
         let (middle, half) = (middle.get(), half.get());

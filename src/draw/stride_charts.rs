@@ -53,6 +53,7 @@ pub fn stride_charts(input: &StrideChartsInput) -> Drawing {
         height: BARS * text,
         text,
         until_s: None,
+        scale: None,
     });
     let footfalls = footfall_chart(&FootfallChartInput { approach, theme, width: inner, text });
     let title = format!("Strides of the approach to {}", approach.fence.name);

@@ -63,6 +63,7 @@ pub fn stride_lane(input: &StrideLaneInput) -> Drawing {
         height,
         text,
         until_s: None,
+        scale: None,
     };
     let band = Band::of(approach, tolerance, units);
     draw_bars(&mut svg, &bars, &axis, &place, band.as_ref());

@@ -240,6 +240,7 @@ fn charts(input: &SheetInput, density: Density, width: f64) -> (Drawing, Drawing
         height: density.bars,
         text,
         until_s: None,
+        scale: None,
     });
     let plan = plan(&PlanInput {
         approach: input.approach,

@@ -47,7 +47,8 @@ fn words<U: Unit>(
     units: LengthUnits,
 ) -> ChangeWords {
     let grew = change.difference.value.get() > 0.0;
-    let difference = written(&change.difference, units).to_string();
+    // A difference of two shares is counted in points, or it would read as a share of the first.
+    let difference = written(&change.difference, units).to_string().replace('%', " points");
     let sign = if grew { "+" } else { "" };
     let (likely, way) = if change.probability_larger >= 0.5 {
         (change.probability_larger, "larger")

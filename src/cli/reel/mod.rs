@@ -10,7 +10,7 @@ use super::Failure;
 use super::args::{MeasuredArgs, ReelArgs, ReelSize};
 use super::interrupt::Interrupt;
 use super::pictures::Style;
-use crate::draw::{canvas_size, reel_layout, reel_times};
+use crate::draw::{BarsScale, canvas_size, reel_layout, reel_times};
 use making::make;
 use shown::{Chosen, Shown};
 
@@ -44,9 +44,10 @@ pub(super) fn run(args: ReelArgs, out: &mut dyn Write) -> Result<(), Failure> {
     let slots = reel_layout(&parts, canvas);
     let clips: Vec<_> = chosen.iter().map(|chosen| chosen.clip_part.clone()).collect();
     let times = reel_times(&clips, args.slow, FREEZE_S).map_err(Failure::new)?;
+    let scale = BarsScale::of(chosen.iter().map(Chosen::approach));
     let mut shown: Vec<Shown> = Vec::new();
     for (chosen, slot) in chosen.iter().zip(slots) {
-        shown.push(Shown::of(chosen, slot, canvas)?);
+        shown.push(Shown::of(chosen, slot, canvas, scale)?);
     }
     let made = make(&shown, &times, canvas, &target, &Interrupt::listen())?;
     for note in shown.iter().filter_map(Shown::note) {

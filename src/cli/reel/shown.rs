@@ -12,8 +12,8 @@ use crate::cli::chosen_approach::chosen_approach;
 use crate::cli::measured_round::MeasuredRound;
 use crate::cli::pictures::{Style, clip_of};
 use crate::draw::{
-    BandInput, CAMERA_GAP_S, Detail, Moment, Overlay, ReelClip, ReelFrame, ReelPart, ReelSlot,
-    StillInput, Theme, band, camera_at, still_overlay,
+    BandInput, BarsScale, CAMERA_GAP_S, Detail, Moment, Overlay, ReelClip, ReelFrame, ReelPart,
+    ReelSlot, StillInput, Theme, band, camera_at, still_overlay,
 };
 use crate::footage::Clip;
 use crate::marks::{Event, Motion};
@@ -140,6 +140,8 @@ pub(super) struct Shown<'a> {
     pub chosen: &'a Chosen,
     pub slot: ReelSlot,
     canvas: PictureSize,
+    /// Of the bars of all approaches shown.
+    scale: BarsScale,
     /// For each frame of the part, what lies on its ground.
     grounds: Vec<Ground>,
     /// For each frame, the band below it.
@@ -151,8 +153,10 @@ impl<'a> Shown<'a> {
         chosen: &'a Chosen,
         slot: ReelSlot,
         canvas: PictureSize,
+        scale: BarsScale,
     ) -> Result<Self, ReelError> {
-        let mut shown = Self { chosen, slot, canvas, grounds: Vec::new(), bands: Vec::new() };
+        let mut shown =
+            Self { chosen, slot, canvas, scale, grounds: Vec::new(), bands: Vec::new() };
         let approach = chosen.approach();
         let frames = chosen.clip_part.frames.iter();
         let untils: Vec<f64> = frames.map(|frame| until(approach, frame.number)).collect();
@@ -242,6 +246,7 @@ impl<'a> Shown<'a> {
                 until_s: *until_s,
                 headline: told.then_some(headline.as_str()),
                 metre_px: self.slot.metre_px,
+                scale: Some(self.scale),
                 units: style.units,
                 theme: Theme::LIGHT,
                 size: self.slot.band.1,

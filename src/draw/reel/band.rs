@@ -4,13 +4,13 @@
 use crate::draw::area::{Area, Spot};
 use crate::draw::still::Names;
 use crate::draw::stride_axis::StrideAxis;
-use crate::draw::stride_bars::{StrideBarsInput, draw_bars};
+use crate::draw::stride_bars::{BarsScale, StrideBarsInput, draw_bars};
 use crate::draw::svg::{Anchor, Drawing, Paint, Svg};
 use crate::draw::text_line::{TextLine, Weight, shortened, width_of};
 use crate::draw::theme::{PictureSizes, Theme};
 use crate::draw::tolerance::Band;
 use crate::marks::Round;
-use crate::quantity::{LengthUnits, written_speed};
+use crate::quantity::{LengthUnits, METRES_PER_FOOT, written_speed};
 use crate::scene::PictureSize;
 use crate::stride::ApproachMeasurement;
 use crate::survey::Suspect;
@@ -32,6 +32,8 @@ pub struct BandInput<'a> {
     pub headline: Option<&'a str>,
     /// Pixels of a metre along the track at the take-off place.
     pub metre_px: Option<f64>,
+    /// The scale of the bars of all approaches of the reel; `None` for its own.
+    pub scale: Option<BarsScale>,
     /// Metres or feet.
     pub units: LengthUnits,
     /// Colours.
@@ -101,7 +103,7 @@ fn draw_words(svg: &mut Svg, input: &BandInput, area: &Area, sizes: &PictureSize
     draw_metre(svg, input, area, sizes);
 }
 
-/// A bar as long as a metre at take-off, with its words after it; over it, where there is room,
+/// A bar as long as a metre (three feet) at take-off, with its words after it; over it, where there is room,
 /// what the band in the chart is.
 fn draw_metre(svg: &mut Svg, input: &BandInput, area: &Area, sizes: &PictureSizes) {
     let BandInput { theme, metre_px, .. } = *input;
@@ -112,8 +114,12 @@ fn draw_metre(svg: &mut Svg, input: &BandInput, area: &Area, sizes: &PictureSize
         let at = Spot::new(area.left, area.bottom - 1.75 * sizes.small);
         svg.text(&line, at, Anchor::Start);
     }
-    let word = TextLine::new("1 m at take-off", sizes.small, Weight::Regular, theme.ink);
-    let Some(length) = metre_px else { return };
+    let (metres, words) = match input.units {
+        LengthUnits::Metres => (1.0, "1 m at take-off"),
+        LengthUnits::Feet => (3.0 * METRES_PER_FOOT, "3 ft at take-off"),
+    };
+    let word = TextLine::new(words, sizes.small, Weight::Regular, theme.ink);
+    let Some(length) = metre_px.map(|metre_px| metres * metre_px) else { return };
     let gap = 0.5 * sizes.small;
     if length + gap + word.width() > area.width() {
         return;
@@ -129,7 +135,7 @@ fn draw_metre(svg: &mut Svg, input: &BandInput, area: &Area, sizes: &PictureSize
 }
 
 fn draw_chart(svg: &mut Svg, input: &BandInput, area: &Area, text: f64) {
-    let BandInput { approach, suspects, units, theme, until_s, .. } = *input;
+    let BandInput { approach, suspects, units, theme, until_s, scale, .. } = *input;
     let bars = StrideBarsInput {
         approach,
         suspects,
@@ -141,9 +147,11 @@ fn draw_chart(svg: &mut Svg, input: &BandInput, area: &Area, text: f64) {
         height: area.height(),
         text,
         until_s: Some(until_s),
+        scale,
     };
     let left = area.left + StrideAxis::GUTTER * text;
-    let axis = StrideAxis::new(left, area.right, approach.strides.len(), text);
+    let strides = scale.map_or(approach.strides.len(), |scale| scale.strides);
+    let axis = StrideAxis::new(left, area.right, strides, text);
     // Value and ± stand over the bars, the strides' numbers below.
     let place = Area {
         left: axis.left(),
@@ -162,7 +170,9 @@ fn draw_chart(svg: &mut Svg, input: &BandInput, area: &Area, text: f64) {
 fn names(input: &BandInput) -> Option<String> {
     let round = input.round;
     let fence = input.approach.fence.name.trim();
-    let named = [round.horse.trim(), round.rider.trim(), fence];
+    // The date tells two approaches apart that are shown one above the other.
+    let date = round.date.as_deref().unwrap_or_default().trim();
+    let named = [round.horse.trim(), round.rider.trim(), fence, date];
     let kept = if input.names == Names::LeftOff { &named[2..] } else { &named[..] };
     let kept: Vec<&str> = kept.iter().copied().filter(|name| !name.is_empty()).collect();
     (!kept.is_empty()).then(|| kept.join(" · "))
@@ -214,6 +224,7 @@ mod tests {
             until_s,
             headline,
             metre_px: Some(80.0),
+            scale: None,
             units: LengthUnits::Metres,
             theme: Theme::LIGHT,
             size: PictureSize { width: 1920, height: 280 },
