@@ -37,7 +37,8 @@ const small = (page, least) => page.evaluate((px) => [...document.querySelectorA
 const first = await openPage(browser);
 await first.goto(at.url);
 await first.locator('.card').first().waitFor();
-await acts.post(first, at.clip, [...acts.everything, { act: 'set_stride_note', approach: null, stride: -1, text: 'a little close' }].filter((a) => a.act !== 'set_stride_note'));
+await acts.empty(first, at.clip);
+await acts.post(first, at.clip, acts.everything);
 
 const VIEWS = {
   folder: async () => {},

@@ -3,6 +3,7 @@
 
 import assert from 'node:assert/strict';
 import { desk, launch, openPage, run } from './lib/browser.js';
+import { empty } from './lib/acts.js';
 import { drawn } from './lib/hand.js';
 import { BASE, POLES, STRIDES } from './lib/schooling.js';
 
@@ -61,6 +62,7 @@ await run({
     const page = await openPage(browser);
     await page.goto(at.url);
     await page.locator('.card a').first().waitFor();
+    await empty(page, at.clip);
     await tabTo(page, '.search');
     await page.keyboard.type(at.clip.replace('.mp4', ''));
     await tabTo(page, '.card a');

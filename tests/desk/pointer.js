@@ -24,7 +24,7 @@ async function empty() {
   const page = await openPage(browser);
   await page.goto(at.url);
   await page.locator('.card').first().waitFor();
-  for (let r = await acts.post(page, at.clip, []); r.undo !== null; r = await acts.post(page, at.clip, [{ act: 'undo' }]));
+  await acts.empty(page, at.clip);
   await acts.post(page, at.clip, acts.poles);
   await page.context().close();
 }

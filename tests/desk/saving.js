@@ -26,18 +26,10 @@ async function begin(context) {
   return { page, hand };
 }
 
-async function empty(page) {
-  for (let i = 0; i < 80; i += 1) {
-    const r = await round(page);
-    if (!r.undo) return;
-    await acts.post(page, CLIP, [{ act: 'undo' }]);
-  }
-}
-
 await run({
   async 'killed while marking and started again: all acts arrive, in order, once each'() {
     const { page, hand } = await begin();
-    await empty(page);
+    await acts.empty(page, CLIP);
     await page.reload();
     await hand.type('How many', '4');
     await hand.type('Apart', '3.0');

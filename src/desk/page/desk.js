@@ -5,13 +5,14 @@ import * as api from './api.js';
 import { Frames, capacityFor } from './frames.js';
 import { outboxFor } from './outbox.js';
 import { actWords, isDone } from './act_words.js';
+import { Measured } from './measured.js';
 import { withPending } from './pending.js';
 import { Player } from './player.js';
 import { settings } from './settings.js';
 import { isOf, markKey, nextMarkedFrame, placingAct, spotKey } from './spots.js';
 import { AS_PROPOSED, currentApproach, nextTarget } from './targets.js';
 
-/** @import { ClipView, RoundView, NumbersView, OverlayView, Act, ActDone, Spot, MarkView, Target, Refused, ExpectedView } from './wire.d.ts' */
+/** @import { ClipView, RoundView, Act, ActDone, Spot, MarkView, Target, Refused, ExpectedView } from './wire.d.ts' */
 /** @import { SeenMark, SeenRound } from './pending.js' */
 /** @import { Choice } from './targets.js' */
 /** @import { Point } from './view_transform.js' */
@@ -20,8 +21,6 @@ import { AS_PROPOSED, currentApproach, nextTarget } from './targets.js';
 
 /** A burst of nudges is one act, and so one step of undo. */
 const NUDGE_QUIET_MS = 350;
-/** Overlays are asked for when the frame has stood still this long. */
-const OVERLAY_QUIET_MS = 60;
 
 export class Desk extends EventTarget {
   /** @param {ClipView} clip @param {RoundView} round */
@@ -33,11 +32,7 @@ export class Desk extends EventTarget {
     this.seen = round;
     /** @type {Choice} */
     this.choice = { ...AS_PROPOSED };
-    /** @type {NumbersView | null} */
-    this.numbers = null;
-    this.counting = false;
-    /** @type {OverlayView | null} */
-    this.overlay = null;
+    this.measured = new Measured(clip.clip, () => this.changed());
     /** @type {ImageBitmap | null} */
     this.picture = null;
     /** @type {string | null} key of the selected mark */
@@ -97,8 +92,7 @@ export class Desk extends EventTarget {
     this.flushNudge();
     this.player.pause();
     this.player.stopRunning();
-    this.numbersStop?.abort();
-    this.overlayStop?.abort();
+    this.measured.close();
     this.frames.close();
     this.picture = null;
   }
@@ -108,6 +102,10 @@ export class Desk extends EventTarget {
   }
 
   /* ── what is read ─────────────────────────────────────────────── */
+
+  get numbers() { return this.measured.numbers; }
+  get counting() { return this.measured.counting; }
+  get overlay() { return this.measured.overlay; }
 
   /** The frame whose picture is shown. */
   get frame() { return Math.max(this.player.shown, 0); }
@@ -359,41 +357,11 @@ export class Desk extends EventTarget {
     }
   }
 
-  async refreshNumbers() {
-    this.numbersStop?.abort();
-    const stop = new AbortController();
-    this.numbersStop = stop;
-    this.counting = true;
-    this.changed();
-    try {
-      const numbers = await api.getNumbers(this.clip.clip, settings, stop.signal);
-      if (!stop.signal.aborted) this.numbers = numbers;
-    } catch (error) {
-      if (api.isAbort(error)) return;
-    }
-    if (this.numbersStop === stop) {
-      this.counting = false;
-      this.changed();
-    }
+  refreshNumbers() {
+    return this.measured.refreshNumbers();
   }
 
   refreshOverlay() {
-    clearTimeout(this.overlayTimer);
-    this.overlayStop?.abort();
-    if (this.player.shown < 0) return;
-    this.overlayTimer = setTimeout(() => void this.#fetchOverlay(), OVERLAY_QUIET_MS);
-  }
-
-  async #fetchOverlay() {
-    const stop = new AbortController();
-    this.overlayStop = stop;
-    try {
-      const overlay = await api.getOverlay(this.clip.clip, this.frame, settings, stop.signal);
-      if (stop.signal.aborted || overlay.frame !== this.frame) return;
-      this.overlay = overlay;
-      this.changed();
-    } catch (error) {
-      if (api.isAbort(error)) return;
-    }
+    if (this.player.shown >= 0) this.measured.refreshOverlay(this.frame);
   }
 }

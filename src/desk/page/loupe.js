@@ -5,7 +5,9 @@ import { frameFromDisplay } from './view_transform.js';
 /** @import { Point, View } from './view_transform.js' */
 
 const TIMES = 8;
+/** Its side, and the share of a low view that it may take. */
 const SIDE = 192;
+const SHARE = 0.42;
 /** Between loupe and border of the view. */
 const GAP = 12;
 
@@ -28,22 +30,24 @@ export class Loupe {
    */
   show(picture, at, view, room, marks) {
     const dots = devicePixelRatio;
-    const side = Math.round(SIDE * dots);
+    const shown = Math.round(Math.min(SIDE, Math.max(120, room.height * SHARE)));
+    const side = Math.round(shown * dots);
     if (this.canvas.width !== side) {
       this.canvas.width = side;
       this.canvas.height = side;
     }
+    this.canvas.style.width = `${shown}px`;
+    this.canvas.style.height = `${shown}px`;
     this.canvas.hidden = false;
     // In the corner away from the pointer, so that it covers nothing one looks at.
-    this.canvas.style.left = at.x > room.width / 2 ? `${GAP}px` : `${room.width - SIDE - GAP}px`;
-    this.canvas.style.top = at.y > room.height / 2 && room.height > 2 * SIDE ? `${GAP}px` : `${Math.max(GAP, at.y < room.height / 2 ? room.height - SIDE - GAP : GAP)}px`;
-    this.#draw(picture, frameFromDisplay(at, view), side, marks);
+    this.canvas.style.left = at.x > room.width / 2 ? `${GAP}px` : `${room.width - shown - GAP}px`;
+    this.canvas.style.top = at.y > room.height / 2 ? `${GAP}px` : `${room.height - shown - GAP}px`;
+    this.#draw(picture, frameFromDisplay(at, view), side, TIMES * dots, marks);
   }
 
-  /** @param {ImageBitmap} picture @param {Point} middle @param {number} side @param {{ x: number, y: number }[]} marks */
-  #draw(picture, middle, side, marks) {
+  /** @param {ImageBitmap} picture @param {Point} middle @param {number} side @param {number} scale dots to a pixel of the frame @param {{ x: number, y: number }[]} marks */
+  #draw(picture, middle, side, scale, marks) {
     const context = /** @type {CanvasRenderingContext2D} */ (this.canvas.getContext('2d'));
-    const scale = (TIMES * side) / SIDE;
     const half = side / 2;
     context.fillStyle = '#14181F';
     context.fillRect(0, 0, side, side);

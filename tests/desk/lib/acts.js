@@ -17,6 +17,11 @@ export async function post(page, clip, acts) {
   }, { clip, acts });
 }
 
+/** Takes everything back that was done to a clip, so that a test begins with nothing. */
+export async function empty(page, clip) {
+  for (let round = await post(page, clip, []); round.undo !== null; round = await post(page, clip, [{ act: 'undo' }]));
+}
+
 export const poles = [{ act: 'set_poles', count: 4, spacing_m: 3, length_m: 3.5, taped: true }];
 export const ends = POLES.map(([pole, end, x, y]) => ({ act: 'place_pole_end', pole, end, at: { frame: 0, x, y }, snap: false }));
 export const base = BASE.map(([end, x, y]) => ({ act: 'place_base', fence: null, end, at: { frame: 0, x, y } }));
