@@ -83,6 +83,18 @@ mod tests {
     }
 
     #[test]
+    fn left_and_right_jacobian_are_transposed_and_differ_by_the_turn() {
+        // With the right one, J(−w) = J(w)ᵀ, the left one is exp(w) J(w)ᵀ (Barfoot, State Estimation
+        // for Robotics, section 7.1.5, from memory); both leave their own axis alone.
+        for turn in [Vector3::new(0.3, -0.8, 0.5), Vector3::new(6e-9, -2e-9, 3e-9)] {
+            let (left, right) = (left_jacobian(turn), left_jacobian(-turn));
+            assert!((right - left.transpose()).norm() < 1e-14);
+            assert!((left - Rotation3::new(turn) * right).norm() < 1e-14);
+            assert!((left * turn - turn).norm() < 1e-15);
+        }
+    }
+
+    #[test]
     fn a_turn_is_found_from_two_directions_or_more_whatever_their_length() {
         let turn = Rotation3::new(Vector3::new(0.4, -1.1, 2.0));
         let from = [

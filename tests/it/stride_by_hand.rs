@@ -4,7 +4,9 @@
 use groundline::marks::{Event, Limb, MarksFile, StrideNote};
 use groundline::quantity::Unit;
 use groundline::scene::GroundPoint;
-use groundline::stride::{ApproachMeasurement, Draws, FenceEdge, StrideDoubt, measure};
+use groundline::stride::{
+    ApproachMeasurement, Draws, FenceEdge, StrideDoubt, measure, measure_with_draws,
+};
 
 use crate::laid_out::{Approached, Hoof, filmed, strides};
 
@@ -233,4 +235,99 @@ fn the_limb_that_shows_best_gives_the_strides_when_none_is_stated() {
     let mut file = filmed(&[jumped()], GAP_S);
     file.approaches[0].footfalls.retain(|f| f.limb != Limb::TrailingHind);
     assert_eq!(measured(&file).reference_limb, Limb::LeadingHind);
+}
+
+#[test]
+fn the_track_is_drawn_evenly_from_the_first_hoof_to_the_last() {
+    let track = |x: f64| (x, 0.2 * x - 0.1);
+    let mut hooves: Vec<Hoof> = [-9.6, -6.4, -3.2, 0.0]
+        .into_iter()
+        .zip(1..)
+        .map(|(x, at)| hoof(Limb::TrailingHind, Event::Stride, track(x), f64::from(at)))
+        .collect();
+    hooves.push(hoof(Limb::LeadingFore, Event::Landing, track(3.5), 5.0));
+    let approach = measured(&filmed(&[Approached { fence_x: 2.0, spread_m: None, hooves }], GAP_S));
+    let line = &approach.track_line;
+    // 13.1 m along x are 13.1 · √1.04 = 13.36 m of track: 54 steps of less than a quarter metre.
+    assert_eq!(line.len(), 55);
+    for (end, x) in [(line[0], -9.6), (line[54], 3.5)] {
+        let hoof = GroundPoint::new(track(x).0, track(x).1);
+        assert!(end.distance(hoof) < 0.02, "{end:?} against {hoof:?}");
+    }
+    for pair in line.windows(2) {
+        near("step", pair[0].distance(pair[1]), 13.1 * 1.04f64.sqrt() / 54.0, 0.001);
+    }
+}
+
+#[test]
+fn the_draws_behind_the_numbers_are_handed_out() {
+    let (approaches, draws) = measure_with_draws(&filmed(&[jumped()], GAP_S), DRAWS)
+        .map(|(m, d)| (m.approaches, d))
+        .unwrap();
+    let (approach, draws) = (&approaches[0], &draws[0]);
+    let level = approach.levelness.as_ref().unwrap();
+    let take_off = approach.take_off.as_ref().unwrap();
+    for (what, found, stated, sd) in [
+        ("mean", &draws.mean_m, 3.45, level.mean_m.sd.get()),
+        ("range", &draws.range_m, 0.90, level.range_m.sd.get()),
+        ("variation", &draws.variation_percent, 11.23, level.variation_percent.sd.get()),
+        ("take-off", &draws.take_off_m, 1.9, take_off.distance_m.sd.get()),
+    ] {
+        assert_eq!(found.len(), DRAWS.count, "{what}");
+        let mean = found.iter().sum::<f64>() / found.len() as f64;
+        near(what, mean, stated, 0.005 * stated);
+        let squares: f64 = found.iter().map(|draw| (draw - mean).powi(2)).sum();
+        near(what, (squares / (found.len() as f64 - 1.0)).sqrt(), sd, 1e-9);
+    }
+}
+
+#[test]
+fn every_footfall_is_handed_out_where_and_when_it_was() {
+    let laid = jumped();
+    let mut file = filmed(std::slice::from_ref(&laid), GAP_S);
+    file.fences[0].name = "the blue wall".into();
+    file.approaches[0].note = "after a long turn".into();
+    file.approaches[0].footfalls[2].hidden = true;
+    let approach = measured(&file);
+    assert_eq!(
+        (approach.fence.id.as_str(), approach.fence.name.as_str()),
+        ("fence 0", "the blue wall")
+    );
+    assert_eq!(approach.note, "after a long turn");
+    assert_eq!(approach.footfalls.len(), laid.hooves.len());
+    for found in &approach.footfalls {
+        let number: usize = found.footfall.strip_prefix("hoof ").unwrap().parse().unwrap();
+        let true_hoof = laid.hooves[number - 1];
+        assert_eq!((found.limb, found.event), (true_hoof.limb, true_hoof.event));
+        near("time", found.time_s, true_hoof.at_s, 1e-9);
+        assert_eq!(found.place.is_none(), number == 3);
+        assert_eq!(found.ellipse.is_none(), number == 3);
+        if let Some(place) = found.place {
+            assert!(place.distance(true_hoof.place) < 0.003, "{place:?}");
+        }
+    }
+    // Both ends of the base, 1.75 m to either side; a vertical has no other.
+    for base in [approach.fence.take_off_base, approach.fence.landing_base] {
+        let ends = base.map(Option::unwrap);
+        assert!(ends[0].distance(GroundPoint::new(1.9, 1.75)) < 0.005, "{ends:?}");
+        assert!(ends[1].distance(GroundPoint::new(1.9, -1.75)) < 0.005, "{ends:?}");
+    }
+    // A fence without a name is called by its id; an oxer has a base of its own behind.
+    let mut laid = jumped();
+    laid.spread_m = Some(1.2);
+    let fence = measured(&filmed(&[laid], GAP_S)).fence;
+    assert_eq!(fence.name, "fence 0");
+    let ends = fence.landing_base.map(Option::unwrap);
+    assert!(ends[0].distance(GroundPoint::new(3.1, 1.75)) < 0.005, "{ends:?}");
+    assert!(ends[1].distance(GroundPoint::new(3.1, -1.75)) < 0.005, "{ends:?}");
+}
+
+#[test]
+fn of_two_hinds_at_take_off_the_nearer_to_the_fence_counts() {
+    let mut laid = jumped();
+    // Now the trailing hind stands 0.3 m nearer: 1.6 m before the fence.
+    laid.hooves[5].place = GroundPoint::new(0.3, 0.2);
+    let take_off = measured(&filmed(&[laid], GAP_S)).take_off.unwrap();
+    assert_eq!((take_off.limb, take_off.footfall.as_str()), (Limb::TrailingHind, "hoof 6"));
+    near("take-off", take_off.distance_m.value.get(), 1.6, 0.004);
 }
