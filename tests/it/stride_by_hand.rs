@@ -331,3 +331,64 @@ fn of_two_hinds_at_take_off_the_nearer_to_the_fence_counts() {
     assert_eq!((take_off.limb, take_off.footfall.as_str()), (Limb::TrailingHind, "hoof 6"));
     near("take-off", take_off.distance_m.value.get(), 1.6, 0.004);
 }
+
+#[test]
+fn a_moment_is_told_by_the_stride_that_ended_last() {
+    // The contacts are at 1.0, 1.6, 2.2, 2.8 and 3.4 s.
+    let approach = measured(&filmed(&[jumped()], GAP_S));
+    let last = |time_s: f64| approach.last_ended(time_s).map(|row| row.number);
+    assert_eq!([0.5, 1.0, 1.59].map(last), [None; 3]);
+    assert_eq!([1.6, 2.19, 2.21, 3.39].map(last), [-4, -4, -3, -2].map(Some));
+    assert_eq!([3.4, 99.0].map(last), [Some(-1); 2]);
+    near("time", approach.footfall_time_s("hoof 2").unwrap(), 1.6, 1e-9);
+    assert_eq!(approach.footfall_time_s("hoof 99"), None);
+}
+
+#[test]
+fn of_hinds_seen_alike_the_one_at_take_off_then_the_sharper_gives_the_strides() {
+    // Five contacts of either hind; `last` is the trailing hind's last event.
+    let both = |last: Event, leading_sd: f64, trailing_sd: f64| {
+        let mut laid = jumped();
+        laid.hooves.remove(5);
+        let mut beside: Vec<Hoof> = laid.hooves[..5]
+            .iter()
+            .map(|h| Hoof { limb: Limb::TrailingHind, at_s: h.at_s - 0.05, ..*h })
+            .collect();
+        beside.iter_mut().for_each(|h| h.place = GroundPoint::new(h.place.x - 0.4, 0.2));
+        beside[4].event = last;
+        laid.hooves.extend(beside);
+        let mut file = filmed(&[laid], GAP_S);
+        for footfall in &mut file.approaches[0].footfalls {
+            match footfall.limb {
+                Limb::LeadingHind => footfall.mark.sd_px = leading_sd,
+                Limb::TrailingHind => footfall.mark.sd_px = trailing_sd,
+                _ => {}
+            }
+        }
+        measured(&file).reference_limb
+    };
+    assert_eq!(both(Event::TakeOff, 0.01, 0.01), Limb::TrailingHind);
+    assert_eq!(both(Event::TakeOff, 0.01, 0.02), Limb::LeadingHind);
+    assert_eq!(both(Event::TakeOff, 0.02, 0.01), Limb::TrailingHind);
+    // Only the leading hind's last is its take-off.
+    assert_eq!(both(Event::Stride, 0.02, 0.01), Limb::LeadingHind);
+}
+
+#[test]
+fn what_cannot_be_measured_says_what_to_do() {
+    let file = filmed(&[jumped()], GAP_S);
+    let refused = |change: &dyn Fn(&mut MarksFile)| {
+        let mut file = file.clone();
+        change(&mut file);
+        measure(&file, DRAWS).unwrap_err()
+    };
+    let no_fence = refused(&|file| file.approaches[0].fence = "gone".into());
+    assert!(no_fence.to_string().contains("`gone`"), "{no_fence}");
+    assert!(no_fence.hint().unwrap().starts_with("add the fence"));
+    // The last footfall's frame is struck from the table of times.
+    let no_time = refused(&|file| drop(file.clip.frames.pop()));
+    assert!(no_time.to_string().contains("no time for frame 8"), "{no_time}");
+    assert!(no_time.hint().unwrap().contains("clip beside the file"));
+    let no_survey = refused(&|file| file.references.clear());
+    assert!(no_survey.hint().is_some(), "{no_survey}");
+}
