@@ -392,3 +392,50 @@ fn what_cannot_be_measured_says_what_to_do() {
     let no_survey = refused(&|file| file.references.clear());
     assert!(no_survey.hint().is_some(), "{no_survey}");
 }
+
+#[test]
+fn a_fence_that_stands_askew_is_measured_square_to_itself() {
+    // The fence's middle is (2, 0.3); it looks 0.3 rad to the left of the poles. A straight track
+    // that climbs 0.2 m a metre crosses its line 0.4 m left of the middle.
+    let (turn, middle) = (0.3f64, (2.0, 0.3));
+    let (ahead, left) = ((turn.cos(), turn.sin()), (-turn.sin(), turn.cos()));
+    let on_line = |aside: f64| (middle.0 + aside * left.0, middle.1 + aside * left.1);
+    let crossing = on_line(0.4);
+    let track = |x: f64| (x, crossing.1 + 0.2 * (x - crossing.0));
+    let mut hooves = Vec::new();
+    for (x, at) in [(-9.6, 1.0), (-6.4, 1.6), (-3.2, 2.2)] {
+        hooves.push(hoof(Limb::TrailingHind, Event::Stride, track(x), at));
+    }
+    hooves.push(hoof(Limb::TrailingHind, Event::TakeOff, track(0.0), 2.8));
+    hooves.push(hoof(Limb::LeadingFore, Event::Landing, track(3.5), 3.4));
+    // The ends of the base are filmed as if they were hooves.
+    for aside in [1.75, -1.75] {
+        hooves.push(hoof(Limb::LeadingFore, Event::Away, on_line(aside), 4.0));
+    }
+    let mut file = filmed(&[Approached { fence_x: 2.0, spread_m: None, hooves }], GAP_S);
+    let ends = file.approaches[0].footfalls.split_off(5);
+    file.fences[0].take_off_base.left = vec![ends[0].mark.clone()];
+    file.fences[0].take_off_base.right = vec![ends[1].mark.clone()];
+    let approach = measured(&file);
+    let before = |(x, y): (f64, f64)| (middle.0 - x) * ahead.0 + (middle.1 - y) * ahead.1;
+    let take_off = approach.take_off.unwrap().distance_m.value.get();
+    near("take-off", take_off, before(track(0.0)), 0.005);
+    let landing = approach.landing.unwrap().distance_m.value.get();
+    near("landing", landing, -before(track(3.5)), 0.005);
+    let met = approach.track.unwrap();
+    near("offset", met.offset_m.value.get(), 0.4, 0.02);
+    near("angle", met.angle_deg.value.get(), (0.2f64.atan() - turn).to_degrees(), 0.5);
+    near("bend", met.bend_per_m, 0.0, 1e-3);
+}
+
+#[test]
+fn a_hidden_fore_on_the_same_frame_was_not_the_first() {
+    let mut file = filmed(&[jumped()], GAP_S);
+    let footfalls = &mut file.approaches[0].footfalls;
+    footfalls[7].hidden = true;
+    footfalls[7].mark.frame = footfalls[6].mark.frame;
+    let approach = measured(&file);
+    let first = StrideDoubt::FirstForeUnseen { measured: Limb::TrailingFore };
+    assert!(!approach.doubts.contains(&first), "{:?}", approach.doubts);
+    near("landing", approach.landing.unwrap().distance_m.value.get(), 1.7, 0.004);
+}
