@@ -147,7 +147,8 @@ pub(super) fn spread_of(lengths: &[(i32, f64)]) -> Option<Spread> {
         most = most.max(*length);
         let step = f64::from(*number) - middle;
         squares += (length - mean).powi(2);
-        cross += step * (length - mean);
+        // The steps add up to nothing, so that it does not matter whence the lengths count.
+        cross += step * length;
         numbers += step * step;
     }
     Some(Spread {
@@ -201,6 +202,9 @@ mod tests {
         let measured = DVector::from_vec(vec![3.0, 4.0, 5.0]);
         let own = DMatrix::identity(3, 3) * 0.36;
         assert!((true_share(&measured, &own) - 0.8).abs() < 1e-12);
+        // Of a variance of 4 errors of variance 1.44 are the same share.
+        let wider = DVector::from_vec(vec![3.0, 5.0, 7.0]);
+        assert!((true_share(&wider, &(&own * 4.0)) - 0.8).abs() < 1e-12);
         // An error that all lengths share changes none of their differences.
         let shared = DMatrix::from_element(3, 3, 0.36);
         assert!((true_share(&measured, &shared) - 1.0).abs() < 1e-12);
