@@ -10,13 +10,13 @@ use crate::scene::*;
 use crate::stride::{ApproachMeasurement, Draws, StrideDoubt, measure};
 use crate::survey::{SurveyDoubt, survey};
 
-struct Scene {
-    camera: Camera,
-    size: PictureSize,
+pub(super) struct Scene {
+    pub camera: Camera,
+    pub size: PictureSize,
     distance: f64,
 }
 
-fn scene(distance: f64) -> Scene {
+pub(super) fn scene(distance: f64) -> Scene {
     let size = PictureSize { width: 1920, height: 1080 };
     let lens = Lens::with_field(size, 60f64.to_radians());
     // Ground frame of the poles: the first pole at 0, the horse towards +x. The fence stands at
@@ -33,7 +33,7 @@ fn hooves() -> Vec<GroundPoint> {
         .collect()
 }
 
-fn marks(scene: &Scene, click_sd: f64, end_sd: f64, seed: u64) -> MarksFile {
+pub(super) fn marks(scene: &Scene, click_sd: f64, end_sd: f64, seed: u64) -> MarksFile {
     let mut random = seeded(seed);
     let mut click = |point: ScenePoint, frame: u32, sd: f64| {
         let seen = scene.camera.project(point).unwrap();
@@ -265,7 +265,7 @@ fn derivatives_of_every_row_agree_with_central_differences() {
 
 /// The plain scene with every kind of reference and tie, seen in several frames by a hand-held
 /// camera that turns: each place and each relation that the model knows.
-fn marks_of_every_kind() -> MarksFile {
+pub(super) fn marks_of_every_kind() -> MarksFile {
     let scene = scene(18.0);
     let mut file = marks(&scene, 1.5, 1.0, 9);
     file.camera.motion = Motion::Turning { sway_sd_m: 0.03 };
