@@ -168,8 +168,12 @@ mod tests {
         let measured = DVector::from_vec(vec![3.5, 3.3, 3.0, 3.8]);
         let errors = DMatrix::from_fn(4, 4, |i, j| if i == j { 0.01 } else { 0.002 });
         let plain = draw_true_lengths(&measured, &errors, 200, &mut seeded(3));
-        let twice = draw_true_lengths(&(&measured * 2.0), &(&errors * 4.0), 200, &mut seeded(3));
-        assert!((twice - plain * 2.0).norm() < 1e-6);
+        // Also in a unit so large that the densities leave the range of a float.
+        for unit in [2.0, 2f64.powi(-130)] {
+            let (measured, errors) = (&measured * unit, &errors * unit.powi(2));
+            let drawn = draw_true_lengths(&measured, &errors, 200, &mut seeded(3));
+            assert!((drawn / unit - &plain).norm() < 1e-6, "{unit}");
+        }
     }
 
     #[test]

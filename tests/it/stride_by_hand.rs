@@ -424,7 +424,7 @@ fn a_fence_that_stands_askew_is_measured_square_to_itself() {
     near("landing", landing, -before(track(3.5)), 0.005);
     let met = approach.track.unwrap();
     near("offset", met.offset_m.value.get(), 0.4, 0.02);
-    near("angle", met.angle_deg.value.get(), (0.2f64.atan() - turn).to_degrees(), 0.5);
+    near("angle", met.angle_deg.value.get(), (0.2f64.atan() - turn).to_degrees(), 0.1);
     near("bend", met.bend_per_m, 0.0, 1e-3);
 }
 
