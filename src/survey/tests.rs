@@ -333,7 +333,7 @@ pub(super) fn marks_of_every_kind() -> MarksFile {
 }
 
 /// A model of everything, and unknowns `off` its start, so that no derivative is zero by luck.
-fn model_of_every_kind(off: f64) -> (super::model::Model, nalgebra::DVector<f64>) {
+pub(super) fn model_of_every_kind(off: f64) -> (super::model::Model, nalgebra::DVector<f64>) {
     let file = marks_of_every_kind();
     let gauge = super::gauge::Gauge::choose(&file).unwrap();
     let start = super::start::Start::find(&file, &gauge).unwrap().remove(0);
