@@ -146,20 +146,20 @@ mod tests {
 
     #[test]
     fn an_ellipse_is_told_along_the_axes_of_the_ground() {
-        // Half axes 2 and 1, turned by 30°: var x = 4 · 3/4 + 1/4, var y = 4 / 4 + 3/4,
-        // covariance (4 − 1) · sin 30° · cos 30°.
+        // Half axes 3 and 1, turned by 30°: var x = 9 · 3/4 + 1/4, var y = 9 / 4 + 3/4,
+        // covariance (9 − 1) · sin 30° · cos 30°.
         let turn_rad = 30f64.to_radians();
-        let spread = GroundEllipse { major_sd_m: 2.0, minor_sd_m: 1.0, turn_rad }.spread();
-        assert!((spread.x_sd_m.powi(2) - 3.25).abs() < 1e-12);
-        assert!((spread.y_sd_m.powi(2) - 1.75).abs() < 1e-12);
-        let correlation = 3.0 * 0.5 * 0.75f64.sqrt() / (3.25f64 * 1.75).sqrt();
+        let spread = GroundEllipse { major_sd_m: 3.0, minor_sd_m: 1.0, turn_rad }.spread();
+        assert!((spread.x_sd_m.powi(2) - 7.0).abs() < 1e-12);
+        assert!((spread.y_sd_m.powi(2) - 3.0).abs() < 1e-12);
+        let correlation = 8.0 * 0.5 * 0.75f64.sqrt() / 21f64.sqrt();
         assert!((spread.correlation.unwrap() - correlation).abs() < 1e-12);
         // The mirror image has the opposite sign, a circle none, a line is all of it.
         let with = |minor_sd_m: f64, turn_rad: f64| {
-            GroundEllipse { major_sd_m: 2.0, minor_sd_m, turn_rad }.spread().correlation
+            GroundEllipse { major_sd_m: 3.0, minor_sd_m, turn_rad }.spread().correlation
         };
         assert!((with(1.0, -turn_rad).unwrap() + correlation).abs() < 1e-12);
-        assert!(with(2.0, 0.7).unwrap().abs() < 1e-12);
+        assert!(with(3.0, 0.7).unwrap().abs() < 1e-12);
         assert!((with(0.0, 0.7).unwrap() - 1.0).abs() < 1e-12);
         assert_eq!(with(0.0, 0.0), None);
     }

@@ -52,12 +52,7 @@ impl Posterior {
     /// One-sd ellipse of a place.
     pub fn ellipse(&self, address: &MarkAddress) -> Option<GroundEllipse> {
         let at = *self.places.get(address)?;
-        let block = Matrix2::new(
-            self.covariance[(at, at)],
-            self.covariance[(at, at + 1)],
-            self.covariance[(at + 1, at)],
-            self.covariance[(at + 1, at + 1)],
-        );
+        let block: Matrix2<f64> = self.covariance.fixed_view::<2, 2>(at, at).into();
         let eigen = block.symmetric_eigen();
         let (long, short) =
             if eigen.eigenvalues[0] >= eigen.eigenvalues[1] { (0, 1) } else { (1, 0) };
@@ -200,6 +195,10 @@ mod tests {
         covariance[(1, 2)] = 0.02;
         covariance[(2, 1)] = 0.02;
         assert!((sd(&covariance).powi(2) - 0.0948).abs() < 1e-12);
+        // And what they share in y: −2 · 0.64 · 0.005.
+        covariance[(5, 2)] = 0.005;
+        covariance[(2, 5)] = 0.005;
+        assert!((sd(&covariance).powi(2) - 0.0884).abs() < 1e-12);
         assert_eq!(posterior(covariance).distance_sd(&tie("p"), &tie("nowhere")), None);
     }
 

@@ -149,6 +149,26 @@ fn a_track_that_bends_is_not_held_straight() {
 }
 
 #[test]
+fn each_track_ends_with_its_own_hooves() {
+    let scene = scene(20.0);
+    let mut file = exact(&scene);
+    let mut other = file.approaches[0].clone();
+    other.id = "2".into();
+    other.footfalls.truncate(4);
+    for (number, footfall) in (0..4).zip(&mut other.footfalls) {
+        let place = ScenePoint::new(2.0 * f64::from(number), 4.0, 0.0);
+        seen(&scene, &mut footfall.mark, place);
+    }
+    file.approaches.push(other);
+    let survey = survey_as_marked(&file).unwrap();
+    // From −12.3 to 12.2 m, and from 0 to 6 m.
+    for (approach, length) in [("1", 24.5), ("2", 6.0)] {
+        let (from, to) = survey.tracks[approach].from_to;
+        assert!((to - from - length).abs() < 0.05, "{approach}: {from} to {to}");
+    }
+}
+
+#[test]
 fn references_on_one_line_are_doubted() {
     let mut file = exact(&scene(20.0));
     let ReferenceKind::Poles { ends, .. } = &mut file.references[0].kind else { unreachable!() };
