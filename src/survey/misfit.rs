@@ -91,8 +91,11 @@ pub fn log_chi_square_tail(value: f64, freedom: f64) -> f64 {
 mod tests {
     use super::*;
 
+    /// Column and derivative of what an observation depends on.
+    type Depends = &'static [(usize, f64)];
+
     /// Observations of unit variance with the covariance of what they determine.
-    fn adjusted(observations: &[(f64, &[(usize, f64)])], unknowns: usize) -> (Rows, DMatrix<f64>) {
+    fn adjusted(observations: &[(f64, Depends)], unknowns: usize) -> (Rows, DMatrix<f64>) {
         let mut rows = Rows::default();
         for (residual, derivatives) in observations {
             rows.push(*residual, derivatives.iter().copied());
@@ -103,7 +106,7 @@ mod tests {
 
     #[test]
     fn a_residual_from_a_mean_of_four_has_three_quarters_of_its_variance() {
-        let own: &[(usize, f64)] = &[(0, 1.0)];
+        let own: Depends = &[(0, 1.0)];
         let (rows, covariance) = adjusted(&[(-3.0, own), (1.0, own), (1.0, own), (1.0, own)], 1);
         let misfit = Misfit::of_row(&rows, &covariance, 0).unwrap();
         assert!((misfit.in_sds - 3.0 / 0.75f64.sqrt()).abs() < 1e-12);
@@ -115,7 +118,7 @@ mod tests {
 
     #[test]
     fn a_click_is_tested_in_the_directions_that_others_check() {
-        let (x, y): (&[(usize, f64)], &[(usize, f64)]) = (&[(0, 1.0)], &[(1, 1.0)]);
+        let (x, y): (Depends, Depends) = (&[(0, 1.0)], &[(1, 1.0)]);
         // Two clicks on one place, 2 px apart in x and 4 in y: each keeps half its variance, so
         // the squares are (1 + 4) / 0.5, and their chance is that of chi-square with two degrees.
         let (rows, covariance) = adjusted(&[(1.0, x), (-2.0, y), (-1.0, x), (2.0, y)], 2);
@@ -133,7 +136,7 @@ mod tests {
         let (rows, covariance) = adjusted(&[(0.3, x), (0.4, y)], 2);
         assert_eq!(Misfit::of_click(&rows, &covariance, 0), None);
         // A place that can move along (0.6, 0.8): only what lies across is a misfit.
-        let (a, b): (&[(usize, f64)], &[(usize, f64)]) = (&[(0, 0.6)], &[(0, 0.8)]);
+        let (a, b): (Depends, Depends) = (&[(0, 0.6)], &[(0, 0.8)]);
         let (rows, covariance) = adjusted(&[(3.0, a), (1.0, b)], 1);
         let misfit = Misfit::of_click(&rows, &covariance, 0).unwrap();
         assert!((misfit.in_sds - (-0.8 * 3.0f64 + 0.6 * 1.0).abs()).abs() < 1e-9);
