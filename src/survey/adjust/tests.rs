@@ -317,3 +317,84 @@ fn a_frame_that_shares_nothing_is_named_even_after_a_suspect() {
     let [suspect] = &survey.suspects[..] else { panic!("{:?}", survey.suspects) };
     assert_eq!((&suspect.mark, suspect.frame), (&end_of(2, PoleEnd::Left), FrameNumber(36)));
 }
+
+/// The plain scene adjusted, with nothing left out yet.
+fn adjusted() -> Adjusted {
+    let file = exact(&scene(20.0));
+    let gauge = Gauge::choose(&file).unwrap();
+    let start = Start::find(&file, &gauge).unwrap().remove(0);
+    let model = build(&file, &gauge, &start);
+    let x = model.unknowns.start();
+    adjust(model, x).unwrap()
+}
+
+fn belief(model: &Model, column: usize) -> Given {
+    model.unknowns.priors().find(|(at, _)| *at == column).unwrap().1
+}
+
+#[test]
+fn a_belief_given_up_keeps_its_value_and_hardly_holds() {
+    let before = adjusted();
+    let reference = || "poles".to_owned();
+    for (meaning, loose) in [
+        // Half a metre of a pole, a fifth of a spacing.
+        (Meaning::PoleShift { reference: reference(), pole: 2 }, 0.5),
+        (Meaning::Spacing { reference: reference() }, 0.2),
+        // Five sds of what was believed, or of a tenth of it where that is more: 1.6 m give or
+        // take 0.1 m, a logarithm of the focal length near 7.4, a length's error about nil.
+        (Meaning::CameraHeight, 5.0 * 0.16),
+        (Meaning::Focal, 0.5 * (0.85f64 * 1920.0).ln()),
+        (Meaning::StatedLength { reference: reference() }, 5.0 * 0.01),
+    ] {
+        let mut before = before.clone();
+        before.doubts = vec![SurveyDoubt::TrackBends { approach: "1".into() }];
+        let unknowns = &mut before.model.unknowns;
+        let column = (0..unknowns.len()).find(|at| *unknowns.meaning(*at) == meaning).unwrap();
+        if meaning == Meaning::CameraHeight {
+            unknowns.set_prior(column, Given::new(1.6, 0.1));
+        }
+        let believed = belief(&before.model, column);
+        let after = without(before, crate::survey::snoop::Culprit::Prior { column }).unwrap();
+        let held = belief(&after.model, column);
+        assert_eq!(held.value, believed.value);
+        assert!((held.sd - loose).abs() < 1e-9, "{meaning:?}: {}", held.sd);
+        // What was doubted before is doubted still, and the belief as well.
+        assert_eq!(after.doubts[0], SurveyDoubt::TrackBends { approach: "1".into() });
+        assert_eq!(after.doubts.len(), 2);
+    }
+}
+
+#[test]
+fn a_place_whose_last_click_is_left_out_is_held_where_it_was() {
+    let file = often(&scene(20.0), [(0.0, 0.0); 5]);
+    let gauge = Gauge::choose(&file).unwrap();
+    let start = Start::find(&file, &gauge).unwrap().remove(0);
+    let model = build(&file, &gauge, &start);
+    let x = model.unknowns.start();
+    let priors = model.unknowns.priors().count();
+    let click_of = |words: &str| {
+        let of = |click: &crate::survey::model::Click| {
+            model.places[click.place].0.to_string().contains(words)
+        };
+        model.clicks.iter().position(of).unwrap_or_else(|| panic!("{words}"))
+    };
+    let freed = |clicks: &[usize]| {
+        let mut model = model.clone();
+        for &click in clicks {
+            model.clicks[click].used = false;
+            free_orphan(&mut model, click, &x);
+        }
+        model
+    };
+    // One click of a hoof is all there is of it.
+    let hoof = click_of("h3");
+    let left = freed(&[hoof]);
+    assert_eq!(left.unknowns.priors().count(), priors + 2);
+    let Place::OnGround { at, .. } = left.places[left.clicks[hoof].place].1 else { panic!() };
+    for column in [at, at + 1] {
+        assert_eq!(belief(&left, column), Given::new(x[column], 1e3));
+    }
+    // An end of a pole has four more clicks, and is held by its pole in any case.
+    let end = click_of("left end of pole 2");
+    assert_eq!(freed(&[end]).unknowns.priors().count(), priors);
+}
