@@ -12,7 +12,8 @@ pub(super) fn rigid_fit(pairs: &[(Vector2<f64>, Vector2<f64>)]) -> (f64, Vector2
     let to = pairs.iter().map(|p| p.1).sum::<Vector2<f64>>() / count;
     let (mut sin, mut cos) = (0.0, 0.0);
     for (a, b) in pairs {
-        let (a, b) = (a - from, b - to);
+        // These add up to nothing, so that it does not matter whence the first ones count.
+        let b = b - to;
         cos += a.dot(&b);
         sin += a.x * b.y - a.y * b.x;
     }
