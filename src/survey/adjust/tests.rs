@@ -398,3 +398,34 @@ fn a_place_whose_last_click_is_left_out_is_held_where_it_was() {
     let end = click_of("left end of pole 2");
     assert_eq!(freed(&[end]).unknowns.priors().count(), priors);
 }
+
+#[test]
+fn each_residual_has_the_misfit_of_its_own_click() {
+    let mut before = adjusted();
+    for (number, left_out) in [(None, 0), (Some(5), 1)] {
+        if let Some(number) = number {
+            before.doubts = vec![SurveyDoubt::TrackBends { approach: "1".into() }];
+            let misfit = Misfit { in_sds: 4.5, log_probability: -20.0 };
+            let culprit = crate::survey::snoop::Culprit::Click { index: number, misfit };
+            before = without(before, culprit).unwrap();
+            // What was doubted before is doubted still.
+            assert_eq!(before.doubts, [SurveyDoubt::TrackBends { approach: "1".into() }]);
+            assert_eq!((before.suspects.len(), before.suspects[0].off_sds), (1, 4.5));
+        }
+        let found = residuals(&before);
+        assert_eq!(found.len(), before.model.clicks.len());
+        let mut row = 0;
+        for (click, residual) in before.model.clicks.iter().zip(&found) {
+            if !click.used {
+                assert_eq!(residual.in_sds, None);
+                continue;
+            }
+            let rows = &before.solution.rows;
+            let own = Misfit::of_click(rows, &before.covariance, row);
+            assert_eq!(residual.in_sds, own.map(|misfit| misfit.in_sds));
+            assert!((residual.dx_px + rows.residual(row) * click.sd_px).abs() < 1e-6);
+            row += 2;
+        }
+        assert_eq!(found.len() - row / 2, left_out);
+    }
+}
