@@ -12,7 +12,7 @@ use super::folder::inside;
 use super::frame_server::poster;
 use super::hand_outs::HandOuts;
 use super::open_clip::OpenClip;
-use super::open_round::OpenRound;
+use super::open_round::{OpenRound, marks_path};
 use super::presence::Presence;
 use crate::footage::{Clip, OpenOptions};
 use crate::store::StoreError;
@@ -127,7 +127,8 @@ impl Desk {
     /// The round of a clip; where it is not begun, it is with `begin` and refused without.
     pub(super) fn round(&self, clip: &OpenClip, begin: bool) -> Result<Arc<OpenRound>, Refusal> {
         let mut kept = clip.round();
-        if let Some(round) = &*kept {
+        // The marks may have been taken away meanwhile: then they are begun or refused anew.
+        if let Some(round) = kept.as_ref().filter(|_| marks_path(clip).exists()) {
             return Ok(Arc::clone(round));
         }
         let opened = match OpenRound::open(clip) {

@@ -73,6 +73,17 @@ mod tests {
         assert!((difference.sd.get() - 0.25).abs() < 0.01, "{difference:?}");
         assert!((difference.plus_minus() - 1.96 * 0.25).abs() < 0.02, "{difference:?}");
         assert_eq!(difference.value, Metres::new(0.30));
+        // 0.30 ∓ 1.96 · 0.25.
+        assert!((difference.low95.get() + 0.19).abs() < 0.03, "{difference:?}");
+        assert!((difference.high95.get() - 0.79).abs() < 0.03, "{difference:?}");
+    }
+
+    #[test]
+    fn the_draws_kept_are_the_middles_of_equal_shares() {
+        // 0 … 1999 in 200 shares of ten: the middle of 0 … 9 is 5, of 10 … 19 is 15 and so on.
+        let kept = ThinnedDraws::of((0..2000).rev().map(f64::from).collect()).unwrap();
+        let middles: Vec<f32> = (0..200u16).map(|share| 10.0 * f32::from(share) + 5.0).collect();
+        assert_eq!(kept.0, middles);
     }
 
     #[test]
@@ -85,6 +96,7 @@ mod tests {
     #[test]
     fn too_few_draws_and_no_numbers_are_none() {
         assert_eq!(ThinnedDraws::of(vec![1.0; 39]), None);
+        assert_eq!(ThinnedDraws::of(vec![1.0; 40]).unwrap().0, [1.0; 40]);
         let mut draws = vec![1.0; 100];
         draws[7] = f64::NAN;
         assert_eq!(ThinnedDraws::of(draws), None);

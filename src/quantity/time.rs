@@ -238,6 +238,8 @@ mod tests {
         for other in [time(301, 1, 600), time(45_000, 1, 90_001), time(5, 2, 30), time(1, 1, 1)] {
             assert_ne!(hash(other), half, "{other:?}");
         }
+        // 1.5 s is three halves: the denominator is that of 0.5 s, the numerator is not.
+        assert_ne!(hash(time(900, 1, 600)), half);
     }
 
     #[test]

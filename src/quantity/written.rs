@@ -89,9 +89,9 @@ fn written_feet(metres: f64, half_metres: f64) -> Written {
 }
 
 fn feet_and_inches(feet: f64) -> String {
-    let inches = (feet.abs() * 12.0).round() as i64;
-    let sign = if feet < 0.0 && inches > 0 { "\u{2212}" } else { "" };
-    match (inches / 12, inches % 12) {
+    let inches = (feet * 12.0).round() as i64;
+    let sign = if inches < 0 { "\u{2212}" } else { "" };
+    match (inches.abs() / 12, inches.abs() % 12) {
         (0, inch) => format!("{sign}{inch} in"),
         (foot, 0) => format!("{sign}{foot} ft"),
         (foot, inch) => format!("{sign}{foot} ft {inch} in"),
@@ -113,7 +113,7 @@ pub fn written_bare(length: Metres, units: LengthUnits) -> String {
 mod tests {
     use super::*;
     use crate::quantity::sample::estimate;
-    use crate::quantity::{Seconds, StridesPerMinute};
+    use crate::quantity::{Degrees, Percent, Seconds, StridesPerMinute};
 
     #[test]
     fn the_plus_minus_decides_the_places() {
@@ -137,6 +137,31 @@ mod tests {
         assert_eq!(written(&estimate::<Metres>(3.5, 0.05), ft).to_string(), "11 ft 6 in ± 2 in");
         assert_eq!(written(&estimate::<Metres>(25.603, 0.2), ft).to_string(), "84.0 ± 0.7 ft");
         assert_eq!(written_bare(Metres::new(-0.1), ft), "\u{2212}4 in");
+        assert_eq!(written_bare(Metres::new(-3.5), ft), "\u{2212}11 ft 6 in");
+        // 1 mm is no inch, and no inch has no sign.
+        assert_eq!(written_bare(Metres::new(-0.001), ft), "0 in");
+        // 30 ft is 9.144 m exactly: the first length in decimal feet.
+        assert_eq!(written_bare(Metres::new(9.144), ft), "30.0 ft");
+        assert_eq!(written(&estimate::<Metres>(9.144, 0.2), ft).to_string(), "30.0 ± 0.7 ft");
+        assert_eq!(written_bare(Metres::new(9.1186), ft), "29 ft 11 in");
+    }
+
+    #[test]
+    fn only_words_stand_apart_from_their_number() {
+        let m = LengthUnits::Metres;
+        assert_eq!(written(&estimate::<Degrees>(11.31, 0.52), m).to_string(), "11.3 ± 0.5°");
+        assert_eq!(written(&estimate::<Percent>(5.04, 1.2), m).to_string(), "5.0 ± 1.2%");
+    }
+
+    #[test]
+    fn a_figure_that_rounds_to_three_stands_alone() {
+        // Two figures only while the first is 1 or 2: 2.95 would be written 3.0.
+        assert_eq!((decimals_for(2.94, 2), decimals_for(2.95, 2)), (1, 0));
+        assert_eq!((decimals_for(1.0, 2), decimals_for(0.1, 2)), (1, 2));
+        // What bounds nothing decides nothing.
+        for nothing in [0.0, -1.0, f64::INFINITY, f64::NAN] {
+            assert_eq!(decimals_for(nothing, 2), 2, "{nothing}");
+        }
     }
 
     #[test]

@@ -69,4 +69,20 @@ mod tests {
         assert!((turned - 0.25 * whole).abs() < 1e-9, "{turned} of {whole}");
         assert!((third.pose.position.x - 0.1).abs() < 1e-12);
     }
+
+    #[test]
+    fn lens_and_place_go_evenly_between_the_two() {
+        let (mut first, mut last) = (looking(-6.0, 3.0), looking(8.0, 7.0));
+        first.pose.position = ScenePoint::new(3.0, -18.0, 1.5);
+        last.pose.position = ScenePoint::new(7.0, -26.0, 1.9);
+        first.lens = Lens { focal_px: 1600.0, centre: FramePoint::new(950.0, 530.0), k1: -0.02 };
+        last.lens = Lens { focal_px: 2000.0, centre: FramePoint::new(970.0, 550.0), k1: -0.10 };
+        // A quarter of the way, each number by itself.
+        let at = first.towards_for_drawing(&last, 0.25);
+        let place = at.pose.position.vector() - ScenePoint::new(4.0, -20.0, 1.6).vector();
+        assert!(place.norm() < 1e-12, "{:?}", at.pose.position);
+        assert!((at.lens.focal_px - 1700.0).abs() < 1e-9);
+        assert!(at.lens.centre.distance(FramePoint::new(955.0, 535.0)) < 1e-9);
+        assert!((at.lens.k1 + 0.04).abs() < 1e-12);
+    }
 }

@@ -213,7 +213,7 @@ impl Camera {
         let ray = self.ray(point);
         let drop = height - self.pose.position.z;
         let along = drop / ray.z;
-        (along.is_finite() && along > 0.0 && ray.z.abs() > 1e-6).then(|| {
+        (along > 0.0 && ray.z.abs() > 1e-6).then(|| {
             GroundPoint::new(
                 self.pose.position.x + along * ray.x,
                 self.pose.position.y + along * ray.y,
@@ -243,6 +243,48 @@ mod tests {
             let back = camera.ground_at(point, 0.05).unwrap();
             assert!(back.distance(GroundPoint::new(x, y)) < 1e-9, "{back:?}");
         }
+    }
+
+    #[test]
+    fn bending_is_undone_up_to_the_fold_of_the_lens() {
+        // A barrel lens whose fold lies at 1/√0.21 = 2.18, and a pincushion that has none.
+        for (k1, farthest) in [(-0.07, 2.1), (0.3, 4.0)] {
+            let lens = Lens { k1, ..camera().lens };
+            for step in 0..=20 {
+                let radius = farthest * f64::from(step) / 20.0;
+                let ideal = Vector2::new(0.6 * radius, -0.8 * radius);
+                let back = lens.ideal_from_frame(lens.frame_from_ideal(ideal));
+                assert!((back - ideal).norm() < 1e-9, "{k1}, {radius}: {back}");
+            }
+        }
+    }
+
+    #[test]
+    fn a_place_on_the_picture_that_no_ray_meets_is_looked_at_by_the_fold() {
+        // The fold at 2.18 reaches a bent radius of 2/3 · 2.18 = 1.455: 1.5 lies beyond.
+        let lens = camera().lens;
+        let beyond = FramePoint::new(lens.centre.x - 1.5 * lens.focal_px, lens.centre.y);
+        let ideal = lens.ideal_from_frame(beyond);
+        assert!((-ideal.x - 2.18).abs() < 0.2 && ideal.y.abs() < 1e-12, "{ideal}");
+    }
+
+    #[test]
+    fn the_ground_is_met_only_below_the_horizon_and_below_the_camera() {
+        // Level, 1.6 m up: the horizon is the middle row.
+        let lens = Lens { k1: 0.0, ..camera().lens };
+        let eye = ScenePoint::new(0.0, 0.0, 1.6);
+        let camera = Camera { lens, pose: Pose::looking_at(eye, ScenePoint::new(0.0, 9.0, 1.6)) };
+        let row = |down: f64| FramePoint::new(lens.centre.x, lens.centre.y + down * lens.focal_px);
+        // A fall of 0.2 a metre meets the ground after 8 m, and 0.6 m over it after 5 m.
+        let met = |height: f64| camera.ground_at(row(0.2), height).unwrap();
+        assert!(met(0.0).distance(GroundPoint::new(0.0, 8.0)) < 1e-9);
+        assert!(met(0.6).distance(GroundPoint::new(0.0, 5.0)) < 1e-9);
+        assert_eq!(camera.ground_at(row(0.0), 0.0), None);
+        assert_eq!(camera.ground_at(row(-0.2), 0.0), None);
+        // A plane at the eye's height or over it lies nowhere below.
+        assert_eq!(camera.ground_at(row(0.2), 1.6), None);
+        assert_eq!(camera.ground_at(row(0.2), 2.0), None);
+        assert!(camera.ground_at(row(-0.2), 2.0).is_some());
     }
 
     #[test]

@@ -24,4 +24,4 @@ pub use homography::{GroundHomography, HomographyError};
 pub use panorama::{Layout, Panorama};
 pub use point::{FramePoint, GroundPoint, PictureSize, ScenePoint};
 pub use projection::Projection;
-pub use rotation::{left_jacobian, rotation_between_directions, skew};
+pub use rotation::{left_jacobian, rotation_between_directions, rotation_vector, skew};

@@ -1,10 +1,18 @@
 //! Small helpers of rotation algebra that nalgebra does not name.
 
-use nalgebra::{Matrix3, Rotation3, Vector3};
+use nalgebra::{Matrix3, Rotation3, UnitQuaternion, Vector3};
 
 /// The matrix that turns a vector into its cross product with `v`: `skew(v) * u = v × u`.
 pub fn skew(v: Vector3<f64>) -> Matrix3<f64> {
     Matrix3::new(0.0, -v.z, v.y, v.z, 0.0, -v.x, -v.y, v.x, 0.0)
+}
+
+/// The vector along a rotation's axis whose length is its angle: `Rotation3::new` undoes it.
+///
+/// By way of the quaternion: the matrix itself tells no axis at half a turn (a camera that looks
+/// square across from the left), and its trace no angle near nil.
+pub fn rotation_vector(turn: &Rotation3<f64>) -> Vector3<f64> {
+    UnitQuaternion::from_rotation_matrix(turn).scaled_axis()
 }
 
 /// Left Jacobian of the rotation group: `exp(w + d) ≈ exp(J(w) d) exp(w)`.
@@ -79,6 +87,36 @@ mod tests {
                 let off = (found - left_jacobian(turn).column(axis)).norm();
                 assert!(off < 1e-8, "{turn} {axis}: {off}");
             }
+        }
+    }
+
+    #[test]
+    fn a_rotation_is_that_of_its_vector_even_at_half_a_turn() {
+        let half = std::f64::consts::PI;
+        for (axis, angle) in [
+            (Vector3::new(0.0, 0.6, 0.8), half),
+            (Vector3::x(), half),
+            (Vector3::new(-0.6, 0.0, 0.8), half - 1e-9),
+            (Vector3::new(0.48, 0.6, 0.64), 2.0),
+            (Vector3::y(), 1e-9),
+            (Vector3::y(), 0.0),
+        ] {
+            let turn = Rotation3::new(axis * angle);
+            let vector = rotation_vector(&turn);
+            assert!((vector.norm() - angle).abs() < 1e-9, "{vector}");
+            assert!((Rotation3::new(vector).matrix() - turn.matrix()).norm() < 1e-14);
+        }
+    }
+
+    #[test]
+    fn left_and_right_jacobian_are_transposed_and_differ_by_the_turn() {
+        // With the right one, J(−w) = J(w)ᵀ, the left one is exp(w) J(w)ᵀ (Barfoot, State Estimation
+        // for Robotics, section 7.1.5, from memory); both leave their own axis alone.
+        for turn in [Vector3::new(0.3, -0.8, 0.5), Vector3::new(6e-9, -2e-9, 3e-9)] {
+            let (left, right) = (left_jacobian(turn), left_jacobian(-turn));
+            assert!((right - left.transpose()).norm() < 1e-14);
+            assert!((left - Rotation3::new(turn) * right).norm() < 1e-14);
+            assert!((left * turn - turn).norm() < 1e-15);
         }
     }
 

@@ -143,7 +143,8 @@ pub(super) fn spread_of(lengths: &[(i32, f64)]) -> Option<Spread> {
         most = most.max(*length);
         let step = f64::from(*number) - middle;
         squares += (length - mean).powi(2);
-        cross += step * (length - mean);
+        // The steps add up to nothing, so that it does not matter whence the lengths count.
+        cross += step * length;
         numbers += step * step;
     }
     Some(Spread {

@@ -115,10 +115,11 @@ fn surveyed_with_draws(
         );
         let seed = draws.seed.wrapping_add(index as u64);
         let places = survey.posterior.draws(&wanted, draws.count, seed)?;
-        let mut random = seeded(seed ^ 0x7469_6d65);
+        let [seed_of_times, seed_of_lengths] = seeds_beside(seed);
+        let mut random = seeded(seed_of_times);
         let chances = Chance::draws(draws.count, approach.footfalls.len(), &mut random);
         let (measured, its_draws) =
-            measure_approach(file, survey, approach, fence, &places, &chances, seed ^ 0x6c65_6e67)?;
+            measure_approach(file, survey, approach, fence, &places, &chances, seed_of_lengths)?;
         approaches.push(measured);
         all_draws.push(its_draws);
     }
@@ -129,4 +130,28 @@ fn surveyed_with_draws(
         approaches,
     };
     Ok((measurement, all_draws))
+}
+
+/// Seeds of what is drawn beside the places: when contacts happened, and the true lengths. No two
+/// seeds share one.
+fn seeds_beside(seed: u64) -> [u64; 2] {
+    [seed ^ 0x7469_6d65, seed ^ 0x6c65_6e67]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn no_two_seeds_share_a_stream() {
+        let seeds: Vec<u64> = (0..64).map(|bit| 1 << bit).chain([0, u64::MAX]).collect();
+        for (number, seed) in seeds.iter().enumerate() {
+            let [times, lengths] = seeds_beside(*seed);
+            assert!(times != *seed && lengths != *seed && times != lengths);
+            for other in &seeds[..number] {
+                let others = seeds_beside(*other);
+                assert!(times != others[0] && lengths != others[1], "{seed} and {other}");
+            }
+        }
+    }
 }

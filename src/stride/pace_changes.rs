@@ -123,6 +123,15 @@ mod tests {
     }
 
     #[test]
+    fn going_back_by_just_the_tolerance_is_no_change() {
+        // Means of 4 m, of which 25 % are 1 m, in numbers that a float holds exactly.
+        for lengths in [[3.0, 4.0, 5.0, 4.0], [5.0, 4.0, 3.0, 4.0]] {
+            assert_eq!(turns(&lengths, 25.0), 0);
+            assert_eq!(turns(&lengths, 24.9), 1);
+        }
+    }
+
+    #[test]
     fn the_most_probable_count_has_its_probability() {
         let draws: [&[f64]; 4] =
             [&[3.6, 3.3, 3.6], &[3.6, 3.5, 3.6], &[3.6, 3.2, 3.6], &[3.5, 3.0, 3.5]];

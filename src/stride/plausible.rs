@@ -109,6 +109,49 @@ mod tests {
     }
 
     #[test]
+    fn durations_are_held_against_their_median() {
+        // The median is 0.60 s: half as long again is 0.90 s, six tenths are 0.36 s.
+        let doubts = |odd: f64| {
+            let rows = [0.60, 0.58, 0.62, odd, 0.60].map(|duration| (6.0 * duration, duration));
+            implausible(&strides(&rows))
+        };
+        assert_eq!(doubts(0.89), []);
+        assert_eq!(doubts(0.91), [StrideDoubt::MaybeMissed { stride: -2 }]);
+        assert_eq!(doubts(0.37), []);
+        let brief = StrideDoubt::TooBrief { stride: -2, duration_s: 0.35, median_s: 0.60 };
+        assert_eq!(doubts(0.35), [brief]);
+        // Of two strides neither can be the odd one; of three one can.
+        let rows = [(3.0, 0.50), (5.4, 0.90), (3.0, 0.50)];
+        assert_eq!(implausible(&strides(&rows[..2])), []);
+        assert_eq!(implausible(&strides(&rows)), [StrideDoubt::MaybeMissed { stride: -2 }]);
+        assert_eq!(implausible(&[]), []);
+    }
+
+    #[test]
+    fn a_speed_may_change_by_less_than_the_stated_factor_either_way() {
+        // Half a second each: 4.0 and 2.2 m are a factor of 1.82, 4.0 and 2.3 m one of 1.74.
+        let pair = |from: f64, to: f64| implausible(&strides(&[(from, 0.5), (to, 0.5)]));
+        assert_eq!(pair(4.0, 2.3), []);
+        assert_eq!(pair(2.3, 4.0), []);
+        let jump = |from_m_per_s, to_m_per_s| StrideDoubt::SpeedJumps {
+            stride: -2,
+            from_m_per_s,
+            to_m_per_s,
+        };
+        assert_eq!(pair(4.0, 2.2), [jump(8.0, 4.4)]);
+        assert_eq!(pair(2.2, 4.0), [jump(4.4, 8.0)]);
+    }
+
+    #[test]
+    fn a_tempo_of_the_canter_is_not_doubted() {
+        let doubted = |per_min: f64| {
+            let duration = 60.0 / per_min;
+            !implausible(&strides(&[(6.0 * duration, duration); 3])).is_empty()
+        };
+        assert_eq!([59.0, 61.0, 174.0, 176.0].map(doubted), [true, false, false, true]);
+    }
+
+    #[test]
     fn slow_motion_taken_for_real_time_is_doubted() {
         let rows = [(3.4, 2.4), (3.5, 2.4)];
         assert!(matches!(

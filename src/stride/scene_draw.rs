@@ -54,10 +54,7 @@ impl SceneDraw<'_> {
 
     /// Whether a base faces against the track: its ends were marked for each other.
     pub fn faces_back(&self, line: &BaseLine, approach: &str) -> bool {
-        self.track(approach).is_some_and(|track| {
-            let (sin, cos) = track.heading_beside(line.point).sin_cos();
-            cos * line.ahead.0 + sin * line.ahead.1 < 0.0
-        })
+        self.track(approach).is_some_and(|track| track.goes_against(line))
     }
 
     /// An edge of the fence.
@@ -96,6 +93,12 @@ impl Track {
         let (sin, cos) = self.frame.1.sin_cos();
         let along = (point.x - self.frame.0.x) * cos + (point.y - self.frame.0.y) * sin;
         self.frame.1 + (self.slope + self.bend * along).atan()
+    }
+
+    /// Whether it goes the other way than a line looks.
+    fn goes_against(&self, line: &BaseLine) -> bool {
+        let (sin, cos) = self.heading_beside(line.point).sin_cos();
+        cos * line.ahead.0 + sin * line.ahead.1 < 0.0
     }
 
     /// The point `along` metres from the frame's origin.
@@ -167,6 +170,40 @@ mod tests {
             assert!(met.distance(track.at(along)) < 1e-9, "{along}: {met:?}");
             let expected = 30f64.to_radians() + (0.1 + 0.02 * along).atan();
             assert!((found - expected).abs() < 1e-9);
+        }
+    }
+
+    #[test]
+    fn of_two_meetings_the_one_on_the_side_of_the_lines_point_counts() {
+        // Turned by 60°, side 0.4 · along²: a line along the axis at a side of 20 m is met
+        // √50 = 7.07 m before and behind, climbing and falling by 0.8 · 7.07.
+        let frame = (GroundPoint::new(2.0, -1.0), 60f64.to_radians());
+        let track = Track { frame, offset: 0.0, slope: 0.0, bend: 0.8 };
+        let (sin, cos) = frame.1.sin_cos();
+        let in_frame = |along: f64, side: f64| {
+            GroundPoint::new(2.0 + along * cos - side * sin, -1.0 + along * sin + side * cos)
+        };
+        for way in [1.0, -1.0] {
+            let line = BaseLine::square_to(in_frame(0.8 * way, 20.0), 150f64.to_radians());
+            let (met, heading) = track.meets(&line).unwrap();
+            let along = way * 50f64.sqrt();
+            assert!(met.distance(in_frame(along, 20.0)) < 1e-6, "{met:?}");
+            assert!((heading - (60f64.to_radians() + (0.8 * along).atan())).abs() < 1e-6);
+        }
+    }
+
+    #[test]
+    fn a_track_goes_against_lines_that_look_more_than_a_right_angle_away() {
+        // It heads 30° + atan 0.1 = 35.7° at its frame.
+        let against = |degrees: f64| {
+            let line = BaseLine::square_to(GroundPoint::new(2.0, -1.0), degrees.to_radians());
+            track().goes_against(&line)
+        };
+        for degrees in [35.0, 90.0, 125.0, -54.0, 0.0] {
+            assert!(!against(degrees), "{degrees}");
+        }
+        for degrees in [126.0, 180.0, 215.0, -55.0] {
+            assert!(against(degrees), "{degrees}");
         }
     }
 

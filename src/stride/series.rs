@@ -98,6 +98,85 @@ mod tests {
     }
 
     #[test]
+    fn one_spread_gives_the_normal_model_with_known_variances() {
+        // Gelman et al., Bayesian Data Analysis, 3rd ed., section 5.4 (from memory): errors of
+        // variance 0.01 and 0.04 and a spread of 0.3 make variances of 0.10 and 0.13.
+        let measured = DVector::from_vec(vec![3.0, 3.6]);
+        let errors = DMatrix::from_diagonal(&DVector::from_vec(vec![0.01, 0.04]));
+        let row = given(&measured, &errors, 0.3).unwrap();
+        let precision = 1.0 / 0.10 + 1.0 / 0.13;
+        let mean = (3.0 / 0.10 + 3.6 / 0.13) / precision;
+        assert!((row.mean_at - mean).abs() < 1e-12);
+        assert!((row.mean_sd - precision.powf(-0.5)).abs() < 1e-12);
+        let pull = DMatrix::from_diagonal(&DVector::from_vec(vec![0.01 / 0.10, 0.04 / 0.13]));
+        assert!((&row.pull - pull).norm() < 1e-12, "{}", row.pull);
+        // What is left of each: error and spread in parallel, 1 / (1/0.01 + 1/0.09) = 0.009.
+        let left = DVector::from_vec(vec![0.009, 0.04 * 0.09 / 0.13]);
+        let found = &row.scatter * row.scatter.transpose();
+        assert!((&found - DMatrix::from_diagonal(&left)).norm() < 1e-12, "{found}");
+        // ln of p(spread | measured) but for what all spreads share, eq. 5.21.
+        let off = [(3.0 - mean).powi(2) / 0.10, (3.6 - mean).powi(2) / 0.13];
+        let weight = -(0.10_f64 * 0.13).ln() / 2.0 - (off[0] + off[1]) / 2.0 - precision.ln() / 2.0;
+        assert!((row.weight - weight).abs() < 1e-12, "{} {weight}", row.weight);
+    }
+
+    #[test]
+    fn an_error_that_lengths_share_moves_them_together() {
+        // Two strides share a hoof: what one gains the other loses.
+        let measured = DVector::from_vec(vec![3.2, 3.4, 3.6]);
+        let errors = DMatrix::from_row_slice(
+            3,
+            3,
+            &[0.02, -0.01, 0.0, -0.01, 0.02, -0.01, 0.0, -0.01, 0.02],
+        );
+        let row = given(&measured, &errors, 0.2).unwrap();
+        // Error and spread in parallel: (E⁻¹ + 1/0.04)⁻¹, by the inverses themselves.
+        let precision = errors.clone().try_inverse().unwrap() + DMatrix::identity(3, 3) / 0.04;
+        let left = precision.try_inverse().unwrap();
+        let found = &row.scatter * row.scatter.transpose();
+        assert!((found - left).norm() < 1e-12);
+        assert!((row.mean_at - 3.4).abs() < 1e-12, "the middle of a series alike from both ends");
+    }
+
+    #[test]
+    fn the_spread_of_the_truths_is_that_of_its_integral() {
+        // Equal errors: given a spread s the squares about the mean are (1 − B)² S + (n − 1) e B',
+        // with B = e / (e + s²), B' = s² / (e + s²), S the measured ones; and s has the density
+        // (e + s²)^−(n−1)/2 exp(−S / 2(e + s²)). Summed here over s finely, up to where the lengths
+        // leave no more: 3 ranges and a fiftieth of the mean.
+        let measured = DVector::from_vec(vec![3.30, 3.52, 3.41, 3.60, 3.37]);
+        let (n, e) = (5.0, 0.08_f64.powi(2));
+        let squares = measured.variance() * n;
+        let (mut total, mut sum) = (0.0, 0.0);
+        for step in 0..20_000 {
+            let s2 = ((3.0 * 0.30 + 0.02 * 3.44) * (f64::from(step) + 0.5) / 20_000.0).powi(2);
+            let both: f64 = e + s2;
+            let density = both.powf(-(n - 1.0) / 2.0) * (-squares / 2.0 / both).exp();
+            total += density;
+            sum += density * ((s2 / both).powi(2) * squares + (n - 1.0) * e * s2 / both);
+        }
+        let draws =
+            draw_true_lengths(&measured, &(DMatrix::identity(5, 5) * e), 20_000, &mut seeded(11));
+        let found = draws.column_iter().map(|c| c.variance() * n).sum::<f64>() / 20_000.0;
+        assert!((found / (sum / total) - 1.0).abs() < 0.02, "{found} against {}", sum / total);
+        let mean = draws.mean();
+        assert!((mean - 3.44).abs() < 0.005, "{mean}");
+    }
+
+    #[test]
+    fn lengths_in_another_unit_have_the_same_draws_in_it() {
+        let measured = DVector::from_vec(vec![3.5, 3.3, 3.0, 3.8]);
+        let errors = DMatrix::from_fn(4, 4, |i, j| if i == j { 0.01 } else { 0.002 });
+        let plain = draw_true_lengths(&measured, &errors, 200, &mut seeded(3));
+        // Also in a unit so large that the densities leave the range of a float.
+        for unit in [2.0, 2f64.powi(-200)] {
+            let (measured, errors) = (&measured * unit, &errors * unit.powi(2));
+            let drawn = draw_true_lengths(&measured, &errors, 200, &mut seeded(3));
+            assert!((drawn / unit - &plain).norm() < 1e-6, "{unit}");
+        }
+    }
+
+    #[test]
     fn small_errors_leave_the_lengths_alone() {
         let measured = DVector::from_vec(vec![3.5, 3.3, 3.0, 3.8]);
         let errors = DMatrix::identity(4, 4) * 0.01_f64.powi(2);

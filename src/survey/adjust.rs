@@ -275,3 +275,6 @@ pub(super) fn place_columns(model: &Model) -> BTreeMap<MarkAddress, usize> {
         })
         .collect()
 }
+
+#[cfg(test)]
+mod tests;

@@ -48,3 +48,45 @@ pub fn start_with_depths_held(model: &Model, reach: f64) -> DVector<f64> {
     });
     solved.min_by(|a, b| a.rows.cost().total_cmp(&b.rows.cost())).map_or(own, |best| best.x)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::survey::tests::model_of_every_kind;
+
+    fn depth_columns(model: &Model) -> Vec<usize> {
+        let column = |place: &Place| match place {
+            Place::Towards { at, .. } => Some(at + 2),
+            _ => None,
+        };
+        model.places.iter().filter_map(|(_, place)| column(place)).collect()
+    }
+
+    #[test]
+    fn a_camera_that_cannot_sway_or_has_no_such_ties_starts_as_it_stands() {
+        let (mut model, own) = model_of_every_kind(0.0);
+        let swaying = model.poses.clone();
+        for pose in &mut model.poses {
+            pose.sway = None;
+        }
+        assert_eq!(start_with_depths_held(&model, 18.0), own);
+        model.poses = swaying;
+        model.places.retain(|(_, place)| !matches!(place, Place::Towards { .. }));
+        model.clicks.clear();
+        assert_eq!(start_with_depths_held(&model, 18.0), own);
+    }
+
+    #[test]
+    fn ties_of_a_swaying_camera_start_at_one_common_depth() {
+        // 18 m from the reference: 18, 36, 72 or 216 m, each tie within a tenth or a little more.
+        let (model, own) = model_of_every_kind(0.0);
+        let x = start_with_depths_held(&model, 18.0);
+        assert!(x != own);
+        let columns = depth_columns(&model);
+        assert_eq!(columns.len(), 3);
+        let common = [1.0f64, 2.0, 4.0, 12.0].into_iter().any(|times| {
+            columns.iter().all(|column| (x[*column] + (18.0 * times).ln()).abs() < 0.25)
+        });
+        assert!(common, "{:?}", columns.iter().map(|c| (-x[*c]).exp()).collect::<Vec<_>>());
+    }
+}

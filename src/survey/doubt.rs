@@ -151,3 +151,32 @@ impl SurveyDoubt {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_belief_that_does_not_fit_is_told_as_what_it_is() {
+        let of = |meaning, value, found| {
+            let doubt = SurveyDoubt::of_prior(meaning, Given::new(value, 0.1), found)?;
+            Some(doubt.sentence())
+        };
+        let poles = || "poles".to_owned();
+        assert_eq!(of(Meaning::Plain, 0.0, 1.0), None);
+        // A logarithm 0.0953 larger is a lens 1.10 times as long.
+        let focal = of(Meaning::Focal, 7.0, 7.095_31).unwrap();
+        assert!(focal.contains("1.10 times as long"), "{focal}");
+        let height = of(Meaning::CameraHeight, 1.6, 2.3).unwrap();
+        assert!(height.contains("2.3 m above the ground, not 1.6 m"), "{height}");
+        let spacing = |found| of(Meaning::Spacing { reference: poles() }, 0.0, found).unwrap();
+        assert!(spacing(0.08).contains("`poles` looks 8 % larger"), "{}", spacing(0.08));
+        assert!(spacing(-0.08).contains("`poles` looks 8 % smaller"));
+        let pole =
+            |found| of(Meaning::PoleShift { reference: poles(), pole: 3 }, 0.0, found).unwrap();
+        assert!(pole(0.4).contains("pole 3 of `poles` lies 0.40 m beyond"), "{}", pole(0.4));
+        assert!(pole(-0.4).contains("pole 3 of `poles` lies 0.40 m short of"));
+        let length = of(Meaning::StatedLength { reference: poles() }, 3.5, 3.9).unwrap();
+        assert!(length.contains("a stated length of `poles`"), "{length}");
+    }
+}

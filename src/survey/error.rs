@@ -100,3 +100,42 @@ impl SurveyError {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_refusal_says_what_to_mark_or_look_at() {
+        let reference = || "poles".to_owned();
+        for (refused, hint) in [
+            (SurveyError::NoReference, "mark the ends of poles"),
+            (
+                SurveyError::TooFewReferenceMarks { reference: reference(), found: 1, needed: 2 },
+                "mark more ends",
+            ),
+            (SurveyError::NoCamera { reference: reference(), off_px: 9.0 }, "look whether left"),
+            (
+                SurveyError::UnderGround { reference: reference(), depth_m: 1.0 },
+                "look whether left",
+            ),
+            (SurveyError::Open { what: "it".into() }, "mark more fixed points"),
+            (
+                SurveyError::TooUncertain { percent: 50.0, most: 40.0, reason: String::new() },
+                "mark references that lie nearer",
+            ),
+            (SurveyError::NotSettled { iterations: 9 }, "look for a mark on the wrong"),
+        ] {
+            assert!(refused.hint().unwrap().starts_with(hint), "{refused}");
+        }
+    }
+
+    #[test]
+    fn what_the_solver_leaves_open_is_named() {
+        let named = |error| SurveyError::from_solver(error, |column| format!("number {column}"));
+        let open = named(SolveError::Undetermined { column: 7 });
+        assert_eq!(open.to_string(), "cannot measure: the marks leave number 7 open");
+        let start = named(SolveError::NoStart);
+        assert_eq!(start.to_string(), "cannot measure: the marks leave the camera's place open");
+    }
+}

@@ -148,3 +148,155 @@ fn fence_corners(file: &MarksFile, fence: &str, width: f64) -> Vec<(MarkAddress,
         })
         .collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::marks::{Mark, RailMarks};
+    use crate::quantity::{FrameNumber, Given};
+    use crate::scene::FramePoint;
+    use crate::survey::tests::{marks, scene};
+    use serde_json::Map;
+
+    fn file() -> MarksFile {
+        marks(&scene(20.0), 0.0, 0.0, 1)
+    }
+
+    fn mark() -> Vec<Mark> {
+        vec![Mark::new(FrameNumber(0), FramePoint::new(300.0, 200.0), 1.0)]
+    }
+
+    fn nominal(gauge: &Gauge) -> Vec<(f64, f64, f64)> {
+        gauge.nominal.iter().map(|(_, p)| (p.x, p.y, p.z)).collect()
+    }
+
+    fn only(kind: ReferenceKind) -> MarksFile {
+        let mut file = file();
+        file.references = vec![Reference { id: "only".into(), kind }];
+        file
+    }
+
+    #[test]
+    fn poles_lie_a_spacing_apart_along_x_and_half_a_length_to_either_side() {
+        let gauge = Gauge::choose(&file()).unwrap();
+        assert_eq!((gauge.id.as_str(), gauge.reference, gauge.free_direction), ("poles", 0, false));
+        let expected: Vec<_> = [0.0, 3.0, 6.0, 9.0]
+            .into_iter()
+            .flat_map(|x| [(x, 1.75, 0.05), (x, -1.75, 0.05)])
+            .collect();
+        assert_eq!(nominal(&gauge), expected);
+        assert!((gauge.middle() - Vector3::new(4.5, 0.0, 0.05)).norm() < 1e-12);
+        assert!(!gauge.is_one_line());
+    }
+
+    #[test]
+    fn what_is_not_marked_is_no_part_of_it() {
+        let mut file = file();
+        let ReferenceKind::Poles { ends, .. } = &mut file.references[0].kind else {
+            unreachable!()
+        };
+        ends.retain(|end| end.end == PoleEnd::Left);
+        let gauge = Gauge::choose(&file).unwrap();
+        assert_eq!(nominal(&gauge), [0.0, 3.0, 6.0, 9.0].map(|x| (x, 1.75, 0.05)));
+        assert!(gauge.is_one_line());
+        let ReferenceKind::Poles { ends, .. } = &mut file.references[0].kind else {
+            unreachable!()
+        };
+        ends.truncate(1);
+        let refused = Gauge::choose(&file).unwrap_err();
+        let (reference, found, needed) = ("poles".to_owned(), 1, 2);
+        assert_eq!(refused, SurveyError::TooFewReferenceMarks { reference, found, needed });
+        file.references.clear();
+        assert_eq!(Gauge::choose(&file).unwrap_err(), SurveyError::NoReference);
+    }
+
+    #[test]
+    fn distances_and_uprights_start_at_the_origin() {
+        let taped = Gauge::choose(&only(ReferenceKind::Distance {
+            length_m: Given::new(5.0, 0.02),
+            at_height_m: 0.4,
+            from: mark(),
+            to: mark(),
+            other: Map::new(),
+        }))
+        .unwrap();
+        assert_eq!(nominal(&taped), [(0.0, 0.0, 0.4), (5.0, 0.0, 0.4)]);
+        assert!(taped.is_one_line() && !taped.free_direction);
+        let post = Gauge::choose(&only(ReferenceKind::Vertical {
+            height_m: Given::new(1.7, 0.02),
+            lean_sd_m: 0.03,
+            foot: mark(),
+            top: mark(),
+            other: Map::new(),
+        }))
+        .unwrap();
+        assert_eq!(nominal(&post), [(0.0, 0.0, 0.0), (0.0, 0.0, 1.7)]);
+        assert!(post.is_one_line() && post.free_direction);
+    }
+
+    #[test]
+    fn a_fence_has_its_bases_at_half_its_width() {
+        let width = ReferenceKind::FenceWidth {
+            fence: "A".into(),
+            length_m: Given::new(4.0, 0.02),
+            other: Map::new(),
+        };
+        let mut file = only(width);
+        let front = [(0.0, 2.0, 0.0), (0.0, -2.0, 0.0)];
+        assert_eq!(nominal(&Gauge::choose(&file).unwrap()), front);
+        file.fences[0].landing_base.left = mark();
+        file.fences[0].landing_base.right = mark();
+        assert_eq!(nominal(&Gauge::choose(&file).unwrap()), front, "no spread is stated");
+        file.fences[0].spread_m = Some(1.2);
+        let both = [front[0], front[1], (1.2, 2.0, 0.0), (1.2, -2.0, 0.0)];
+        assert_eq!(nominal(&Gauge::choose(&file).unwrap()), both);
+        // Of rails the height is known alone: 3.5 m wide is where the search starts.
+        file.references[0].kind = ReferenceKind::FenceRails {
+            fence: "A".into(),
+            rails: vec![RailMarks::new(Given::new(0.9, 0.01))],
+            other: Map::new(),
+        };
+        let rails = nominal(&Gauge::choose(&file).unwrap());
+        assert_eq!(rails[..2], [(0.0, 1.75, 0.0), (0.0, -1.75, 0.0)]);
+    }
+
+    #[test]
+    fn the_reference_with_the_most_marks_is_chosen_then_the_first() {
+        let mut file = file();
+        let poles = file.references[0].clone();
+        let mut fewer = poles.clone();
+        fewer.id = "fewer".into();
+        let ReferenceKind::Poles { ends, .. } = &mut fewer.kind else { unreachable!() };
+        ends.truncate(4);
+        let again = Reference { id: "again".into(), ..poles.clone() };
+        file.references = vec![fewer, poles, again];
+        let gauge = Gauge::choose(&file).unwrap();
+        assert_eq!((gauge.id.as_str(), gauge.reference), ("poles", 1));
+    }
+
+    #[test]
+    fn five_centimetres_aside_is_still_one_line() {
+        // Points along (0.6, 0.8) from (1, 1), the third `aside` of the line.
+        let with = |aside: f64| {
+            let tie = |id: &str| MarkAddress::Tie { tie: id.into() };
+            let at = |along: f64, aside: f64| {
+                let (x, y) = (0.6 * along - 0.8 * aside, 0.8 * along + 0.6 * aside);
+                ScenePoint::new(1.0 + x, 1.0 + y, 0.0)
+            };
+            let nominal = vec![
+                (tie("a"), at(0.0, 0.0)),
+                (tie("b"), at(5.0, aside)),
+                (tie("c"), at(10.0, 0.0)),
+            ];
+            Gauge { reference: 0, id: String::new(), nominal, free_direction: false }
+        };
+        for aside in [0.0, 0.04, -0.04] {
+            assert!(with(aside).is_one_line(), "{aside}");
+        }
+        for aside in [0.06, -0.06, 3.0] {
+            assert!(!with(aside).is_one_line(), "{aside}");
+        }
+        let nothing = Gauge { nominal: Vec::new(), ..with(0.0) };
+        assert!(nothing.is_one_line());
+    }
+}

@@ -373,3 +373,6 @@ fn inverse_by_qr(rows: &Rows, lengths: &DVector<f64>) -> Result<DMatrix<f64>, So
         .ok_or(SolveError::Undetermined { column: weakest })?;
     Ok(&root * root.transpose())
 }
+
+#[cfg(test)]
+mod tests;

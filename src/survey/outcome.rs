@@ -139,3 +139,46 @@ impl TrackCurve {
         )
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn an_ellipse_is_told_along_the_axes_of_the_ground() {
+        // Half axes 3 and 1, turned by 30°: var x = 9 · 3/4 + 1/4, var y = 9 / 4 + 3/4,
+        // covariance (9 − 1) · sin 30° · cos 30°.
+        let turn_rad = 30f64.to_radians();
+        let spread = GroundEllipse { major_sd_m: 3.0, minor_sd_m: 1.0, turn_rad }.spread();
+        assert!((spread.x_sd_m.powi(2) - 7.0).abs() < 1e-12);
+        assert!((spread.y_sd_m.powi(2) - 3.0).abs() < 1e-12);
+        let correlation = 8.0 * 0.5 * 0.75f64.sqrt() / 21f64.sqrt();
+        assert!((spread.correlation.unwrap() - correlation).abs() < 1e-12);
+        // The mirror image has the opposite sign, a circle none, a line is all of it.
+        let with = |minor_sd_m: f64, turn_rad: f64| {
+            GroundEllipse { major_sd_m: 3.0, minor_sd_m, turn_rad }.spread().correlation
+        };
+        assert!((with(1.0, -turn_rad).unwrap() + correlation).abs() < 1e-12);
+        assert!(with(3.0, 0.7).unwrap().abs() < 1e-12);
+        assert!((with(0.0, 0.7).unwrap() - 1.0).abs() < 1e-12);
+        assert_eq!(with(0.0, 0.0), None);
+    }
+
+    #[test]
+    fn a_curve_leaves_its_heading_by_half_its_bend_times_the_square() {
+        // From (1, 2) at 30° with a bend of 0.02 per metre: after 5 m 0.25 m to the left.
+        let curve = TrackCurve {
+            origin: GroundPoint::new(1.0, 2.0),
+            heading: 30f64.to_radians(),
+            bend: 0.02,
+            from_to: (0.0, 5.0),
+        };
+        let (sin, cos) = (0.5, 0.75f64.sqrt());
+        for along in [5.0, -5.0] {
+            let expected =
+                GroundPoint::new(1.0 + along * cos - 0.25 * sin, 2.0 + along * sin + 0.25 * cos);
+            assert!(curve.at(along).distance(expected) < 1e-12);
+        }
+        assert_eq!(curve.at(0.0), curve.origin);
+    }
+}

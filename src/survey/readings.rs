@@ -90,3 +90,52 @@ impl Exchanged {
         SurveyDoubt::EndsExchanged { reference: self.reference, pole: self.pole }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::survey::outcome::Suspect;
+    use crate::survey::tests::{marks, scene};
+
+    #[test]
+    fn ends_are_exchanged_of_the_poles_named_and_of_no_other() {
+        let file = marks(&scene(20.0), 0.0, 0.0, 1);
+        let sides = |file: &MarksFile| -> Vec<(u32, PoleEnd)> {
+            let ReferenceKind::Poles { ends, .. } = &file.references[0].kind else {
+                unreachable!()
+            };
+            ends.iter().map(|end| (end.pole, end.end)).collect()
+        };
+        let exchanged = |reference: &str, pole| {
+            sides(&Exchanged { reference: reference.into(), pole }.apply(&file))
+        };
+        let as_marked = sides(&file);
+        let turned = |which: fn(u32) -> bool| -> Vec<(u32, PoleEnd)> {
+            let other = |end| if end == PoleEnd::Left { PoleEnd::Right } else { PoleEnd::Left };
+            as_marked
+                .iter()
+                .map(|(pole, end)| (*pole, if which(*pole) { other(*end) } else { *end }))
+                .collect()
+        };
+        assert_eq!(exchanged("poles", Some(2)), turned(|pole| pole == 2));
+        assert_eq!(exchanged("poles", None), turned(|_| true));
+        assert_eq!(exchanged("others", None), as_marked);
+    }
+
+    #[test]
+    fn what_speaks_against_a_reading_is_a_wrong_point_or_a_bad_fit() {
+        let mut survey = survey(&marks(&scene(20.0), 0.0, 0.0, 1)).unwrap();
+        assert_eq!(wrong_points(&survey), 0);
+        let suspect = |off_sds| Suspect {
+            mark: MarkAddress::PoleEnd { reference: "poles".into(), pole: 1, end: PoleEnd::Left },
+            frame: crate::quantity::FrameNumber(0),
+            off_px: 9.0,
+            off_sds,
+        };
+        survey.suspects = vec![suspect(5.0), suspect(7.9), suspect(8.1)];
+        assert_eq!(wrong_points(&survey), 1);
+        survey.doubts.push(SurveyDoubt::MarksFitBadly { ratio: 2.0 });
+        survey.doubts.push(SurveyDoubt::ReferencesOnOneLine { reference: "poles".into() });
+        assert_eq!(wrong_points(&survey), 2);
+    }
+}

@@ -37,3 +37,23 @@ impl Scale {
         self.terms.iter().map(|(column, _, per)| (*column, *per))
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_scale_follows_what_was_stated() {
+        // A spacing of 3 m whose relative error is unknown 1, and a length of 5 m, unknown 0.
+        let mut scale = Scale::default();
+        scale.depend(1, 0.0, 1.0);
+        scale.depend(0, 5.0, 0.2);
+        let at = |length: f64, error: f64| scale.at(&DVector::from_vec(vec![length, error]));
+        assert_eq!(at(5.0, 0.0), 1.0);
+        assert!((at(5.0, 0.03) - 1.03).abs() < 1e-12);
+        assert!((at(5.5, 0.03) - 1.13).abs() < 1e-12);
+        assert!(at(-9.0, 0.0) > 0.0);
+        assert_eq!(scale.derivatives().collect::<Vec<_>>(), [(1, 1.0), (0, 0.2)]);
+        assert_eq!(Scale::default().at(&DVector::zeros(2)), 1.0);
+    }
+}

@@ -16,6 +16,7 @@ use crate::marks::{CameraPrior, Mark, MarkAddress, MarksFile, Motion};
 use crate::quantity::{FrameNumber, Given};
 use crate::scene::{
     Camera, GroundPoint, Lens, PictureSize, Pose, ScenePoint, rotation_between_directions,
+    rotation_vector,
 };
 
 /// The first camera, by frame.
@@ -267,7 +268,7 @@ impl PoseSearch<'_> {
                 let Some(turn) = rotation_between_directions(&pairs) else { continue };
                 let x = DVector::from_iterator(
                     6,
-                    position.iter().copied().chain(turn.scaled_axis().iter().copied()),
+                    position.iter().copied().chain(rotation_vector(&turn).iter().copied()),
                 );
                 if let Some(rows) = self.rows(&x) {
                     starts.push((rows.cost(), x));
@@ -338,3 +339,6 @@ impl Problem for PoseSearch<'_> {
         Some(rows)
     }
 }
+
+#[cfg(test)]
+mod tests;

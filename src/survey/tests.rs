@@ -10,13 +10,13 @@ use crate::scene::*;
 use crate::stride::{ApproachMeasurement, Draws, StrideDoubt, measure};
 use crate::survey::{SurveyDoubt, survey};
 
-struct Scene {
-    camera: Camera,
-    size: PictureSize,
+pub(super) struct Scene {
+    pub camera: Camera,
+    pub size: PictureSize,
     distance: f64,
 }
 
-fn scene(distance: f64) -> Scene {
+pub(super) fn scene(distance: f64) -> Scene {
     let size = PictureSize { width: 1920, height: 1080 };
     let lens = Lens::with_field(size, 60f64.to_radians());
     // Ground frame of the poles: the first pole at 0, the horse towards +x. The fence stands at
@@ -33,7 +33,7 @@ fn hooves() -> Vec<GroundPoint> {
         .collect()
 }
 
-fn marks(scene: &Scene, click_sd: f64, end_sd: f64, seed: u64) -> MarksFile {
+pub(super) fn marks(scene: &Scene, click_sd: f64, end_sd: f64, seed: u64) -> MarksFile {
     let mut random = seeded(seed);
     let mut click = |point: ScenePoint, frame: u32, sd: f64| {
         let seen = scene.camera.project(point).unwrap();
@@ -265,7 +265,7 @@ fn derivatives_of_every_row_agree_with_central_differences() {
 
 /// The plain scene with every kind of reference and tie, seen in several frames by a hand-held
 /// camera that turns: each place and each relation that the model knows.
-fn marks_of_every_kind() -> MarksFile {
+pub(super) fn marks_of_every_kind() -> MarksFile {
     let scene = scene(18.0);
     let mut file = marks(&scene, 1.5, 1.0, 9);
     file.camera.motion = Motion::Turning { sway_sd_m: 0.03 };
@@ -333,7 +333,7 @@ fn marks_of_every_kind() -> MarksFile {
 }
 
 /// A model of everything, and unknowns `off` its start, so that no derivative is zero by luck.
-fn model_of_every_kind(off: f64) -> (super::model::Model, nalgebra::DVector<f64>) {
+pub(super) fn model_of_every_kind(off: f64) -> (super::model::Model, nalgebra::DVector<f64>) {
     let file = marks_of_every_kind();
     let gauge = super::gauge::Gauge::choose(&file).unwrap();
     let start = super::start::Start::find(&file, &gauge).unwrap().remove(0);
@@ -424,6 +424,10 @@ fn the_slope_of_the_robust_cost_is_that_of_hubers_loss() {
     let far = sizes(&x).into_iter().filter(|size| *size > 3.0).count();
     assert!((5..plain.clicks.len() - 5).contains(&far), "{far} of {}", plain.clicks.len());
     let rows = robust.rows(&x).unwrap();
+    // And the cost itself: what the other rows cost is the same in either mode.
+    let squares = |row: usize| rows.residual(row).powi(2) / 2.0;
+    let others: f64 = (robust.click_rows()..rows.len()).map(squares).sum();
+    assert!((rows.cost() - others - cost(&x)).abs() < 1e-9 * rows.cost());
     for column in 0..x.len() {
         let found: f64 = (0..robust.click_rows())
             .map(|row| {
@@ -438,5 +442,66 @@ fn the_slope_of_the_robust_cost_is_that_of_hubers_loss() {
             (found - expected).abs() < 1e-4 * expected.abs().max(1.0),
             "column {column}: {found} against {expected}"
         );
+    }
+}
+
+/// Rows whose derivatives an ordinary scene hides: a bend is small there, and a depth's belief is
+/// one wide.
+#[test]
+fn derivatives_hold_for_strong_bends_and_wide_beliefs_too() {
+    use super::least_squares::Problem;
+    use super::model::Relation;
+    let (mut model, mut x) = model_of_every_kind(0.003);
+    let first = model.tracks[0].1.first;
+    (x[first + 1], x[first + 2]) = (0.3, 0.06);
+    let scale = 1.3;
+    let (column, at_one, per) = (0..x.len())
+        .find_map(|column| {
+            let step = model.scale.at(&moved(&x, column, 0.01)) - model.scale.at(&x);
+            (step > 1e-6).then_some((column, x[column], step / 0.01))
+        })
+        .unwrap();
+    x[column] = at_one + (scale - model.scale.at(&x)) / per;
+    let mut horizons = Vec::new();
+    for (number, relation) in model.relations.iter_mut().enumerate() {
+        match relation {
+            Relation::TieDepth { belief, .. } => belief.sd = 2.5,
+            Relation::Horizon { pose, sine, level, sd } => {
+                (*sine, *sd) = (0.02, 0.01);
+                horizons.push((number, *pose, *level));
+            }
+            _ => {}
+        }
+    }
+    let rows = model.rows(&x).unwrap();
+    // Every observation has its row: two a click, one a relation, one a belief.
+    let clicks = model.click_rows();
+    let beliefs = model.unknowns.priors().count();
+    assert_eq!(rows.len(), clicks + model.relations.len() + beliefs);
+    assert_eq!(
+        model.prior_row(model.unknowns.priors().next().unwrap().0),
+        Some(rows.len() - beliefs)
+    );
+    let relations = clicks..clicks + model.relations.len();
+    for column in 0..x.len() {
+        let step = 1e-6;
+        let ahead = model.rows(&moved(&x, column, step)).unwrap();
+        let behind = model.rows(&moved(&x, column, -step)).unwrap();
+        for row in relations.clone() {
+            let found: f64 =
+                rows.derivatives(row).filter(|(c, _)| *c == column).map(|(_, v)| v).sum();
+            let expected = (ahead.residual(row) - behind.residual(row)) / (2.0 * step);
+            assert!(
+                (found - expected).abs() < 1e-5 * expected.abs().max(1.0),
+                "row {row}, column {column}: {found} against {expected}"
+            );
+        }
+    }
+    // The vertical's part along the camera's x axis is the sine of its roll.
+    for (number, pose, level) in horizons {
+        let turn = model.camera_at(&x, pose).pose.camera_from_ground;
+        let up = turn * nalgebra::Vector3::new(x[level.lean], x[level.lean + 1], 1.0);
+        let expected = (up.x - 0.02 - x[level.roll]) / 0.01;
+        assert!((rows.residual(clicks + number) - expected).abs() < 1e-9);
     }
 }

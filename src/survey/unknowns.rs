@@ -88,3 +88,25 @@ impl Unknowns {
         &self.meanings[column]
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn unknowns_keep_their_order_and_their_beliefs() {
+        let mut unknowns = Unknowns::default();
+        assert_eq!(unknowns.free(3.0), 0);
+        assert_eq!(unknowns.believed(0.5, 0.1), 1);
+        assert_eq!(unknowns.add(7.0, Some(Given::new(6.0, 0.0)), Meaning::Focal), 2);
+        assert_eq!((unknowns.len(), unknowns.start()), (3, DVector::from_vec(vec![3.0, 0.5, 7.0])));
+        let believed: Vec<(usize, Given)> = unknowns.priors().collect();
+        assert_eq!(believed[0], (1, Given::new(0.5, 0.1)));
+        // "Exactly" is a standard deviation that can still be divided by.
+        assert_eq!((believed[1].0, believed[1].1.value), (2, 6.0));
+        assert!(believed[1].1.sd > 0.0 && believed[1].1.sd < 1e-6);
+        unknowns.set_prior(0, Given::new(2.0, 0.3));
+        assert_eq!(unknowns.priors().next(), Some((0, Given::new(2.0, 0.3))));
+        assert_eq!((unknowns.meaning(1), unknowns.meaning(2)), (&Meaning::Plain, &Meaning::Focal));
+    }
+}

@@ -46,6 +46,8 @@ await run({
     await page.screenshot({ path: `${OUT}/marking-done.png` });
     console.log(`      ${hand.actions} actions: ${hand.said.join(', ')}`);
     assert.ok(hand.actions <= 30, `${hand.actions} actions`);
+    // Kept for whoever holds the numbers beside the truth.
+    if (process.env.DESK_KEEP) return;
     for (let i = 0; i < 60 && !(await page.locator('.said', { hasText: 'there is nothing to take back' }).isVisible()); i += 1) {
       await page.keyboard.press('Control+z');
       await hand.saved();

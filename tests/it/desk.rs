@@ -377,6 +377,18 @@ fn nobodys_change_is_lost() {
 }
 
 #[test]
+fn marks_that_were_taken_away_are_begun_anew() {
+    let served = Served::new();
+    let about =
+        json!({ "rider": "Ada", "horse": "", "place": "", "date": "", "surface": "", "note": "" });
+    served.done("a", json!({ "act": "set_round", "about": about }));
+    std::fs::remove_file(served.marks()).unwrap();
+    assert_eq!(served.get("/api/rounds/ride.mp4").status, StatusCode::NOT_FOUND);
+    let anew = served.send(Method::POST, "/api/rounds/ride.mp4", &json!(null));
+    assert_eq!((anew.status, &anew.json()["about"]["rider"]), (StatusCode::OK, &json!("")));
+}
+
+#[test]
 fn what_cannot_be_saved_is_not_there() {
     let served = Served::new();
     let revision = served.revision();

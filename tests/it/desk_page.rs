@@ -137,6 +137,7 @@ fn a_coach_marks_the_clip_from_nothing_to_numbers_near_the_truth() {
     let stable = stable();
     let desk = Desk::on(stable.path());
     run("marking.js", &[("DESK_URL", &desk.url), ("DESK_KEEP", "1")]);
+    drop(desk);
     let file = load(&stable.path().join("schooling.marks.json")).unwrap();
     let (_, measured) = measure(&file, Draws::default()).unwrap();
     let approach = &measured.approaches[0];
@@ -157,4 +158,34 @@ fn a_coach_marks_the_clip_from_nothing_to_numbers_near_the_truth() {
     }
     let take_off = approach.take_off.as_ref().unwrap().distance_m;
     assert!((take_off.value.get() - truth.take_off_m).abs() < 1.5 * take_off.plus_minus());
+}
+
+#[test]
+fn keyboard_pointer_and_readers_of_the_screen() {
+    if !browser_is_there() {
+        return;
+    }
+    for script in ["keyboard.js", "pointer.js", "scrub.js", "access.js"] {
+        let stable = stable();
+        let desk = Desk::on(stable.path());
+        run(script, &[("DESK_URL", &desk.url)]);
+    }
+}
+
+#[test]
+fn nothing_acknowledged_is_lost_when_the_program_is_killed() {
+    if !browser_is_there() {
+        return;
+    }
+    let stable = stable();
+    let program = env!("CARGO_BIN_EXE_groundline");
+    let command = format!("{program} desk {} --no-open", stable.path().display());
+    run("saving.js", &[("DESK_COMMAND", &command)]);
+}
+
+#[test]
+fn the_pages_logic_by_itself() {
+    if browser_is_there() {
+        run("unit/logic.test.js", &[]);
+    }
 }

@@ -4,7 +4,9 @@
 use groundline::marks::{Event, Limb, MarksFile, StrideNote};
 use groundline::quantity::Unit;
 use groundline::scene::GroundPoint;
-use groundline::stride::{ApproachMeasurement, Draws, FenceEdge, StrideDoubt, measure};
+use groundline::stride::{
+    ApproachMeasurement, Draws, FenceEdge, StrideDoubt, measure, measure_with_draws,
+};
 
 use crate::laid_out::{Approached, Hoof, filmed, strides};
 
@@ -233,4 +235,221 @@ fn the_limb_that_shows_best_gives_the_strides_when_none_is_stated() {
     let mut file = filmed(&[jumped()], GAP_S);
     file.approaches[0].footfalls.retain(|f| f.limb != Limb::TrailingHind);
     assert_eq!(measured(&file).reference_limb, Limb::LeadingHind);
+}
+
+#[test]
+fn the_track_is_drawn_evenly_from_the_first_hoof_to_the_last() {
+    let track = |x: f64| (x, 0.2 * x - 0.1);
+    let mut hooves: Vec<Hoof> = [-9.6, -6.4, -3.2, 0.0]
+        .into_iter()
+        .zip(1..)
+        .map(|(x, at)| hoof(Limb::TrailingHind, Event::Stride, track(x), f64::from(at)))
+        .collect();
+    hooves.push(hoof(Limb::LeadingFore, Event::Landing, track(3.5), 5.0));
+    let approach = measured(&filmed(&[Approached { fence_x: 2.0, spread_m: None, hooves }], GAP_S));
+    let line = &approach.track_line;
+    // 13.1 m along x are 13.1 · √1.04 = 13.36 m of track: 54 steps of less than a quarter metre.
+    assert_eq!(line.len(), 55);
+    for (end, x) in [(line[0], -9.6), (line[54], 3.5)] {
+        let hoof = GroundPoint::new(track(x).0, track(x).1);
+        assert!(end.distance(hoof) < 0.02, "{end:?} against {hoof:?}");
+    }
+    for pair in line.windows(2) {
+        near("step", pair[0].distance(pair[1]), 13.1 * 1.04f64.sqrt() / 54.0, 0.001);
+    }
+}
+
+#[test]
+fn the_draws_behind_the_numbers_are_handed_out() {
+    let (approaches, draws) = measure_with_draws(&filmed(&[jumped()], GAP_S), DRAWS)
+        .map(|(m, d)| (m.approaches, d))
+        .unwrap();
+    let (approach, draws) = (&approaches[0], &draws[0]);
+    let level = approach.levelness.as_ref().unwrap();
+    let take_off = approach.take_off.as_ref().unwrap();
+    for (what, found, stated, sd) in [
+        ("mean", &draws.mean_m, 3.45, level.mean_m.sd.get()),
+        ("range", &draws.range_m, 0.90, level.range_m.sd.get()),
+        ("variation", &draws.variation_percent, 11.23, level.variation_percent.sd.get()),
+        ("take-off", &draws.take_off_m, 1.9, take_off.distance_m.sd.get()),
+    ] {
+        assert_eq!(found.len(), DRAWS.count, "{what}");
+        let mean = found.iter().sum::<f64>() / found.len() as f64;
+        near(what, mean, stated, 0.005 * stated);
+        let squares: f64 = found.iter().map(|draw| (draw - mean).powi(2)).sum();
+        near(what, (squares / (found.len() as f64 - 1.0)).sqrt(), sd, 1e-9);
+    }
+}
+
+#[test]
+fn every_footfall_is_handed_out_where_and_when_it_was() {
+    let laid = jumped();
+    let mut file = filmed(std::slice::from_ref(&laid), GAP_S);
+    file.fences[0].name = "the blue wall".into();
+    file.approaches[0].note = "after a long turn".into();
+    file.approaches[0].footfalls[2].hidden = true;
+    let approach = measured(&file);
+    assert_eq!(
+        (approach.fence.id.as_str(), approach.fence.name.as_str()),
+        ("fence 0", "the blue wall")
+    );
+    assert_eq!(approach.note, "after a long turn");
+    assert_eq!(approach.footfalls.len(), laid.hooves.len());
+    for found in &approach.footfalls {
+        let number: usize = found.footfall.strip_prefix("hoof ").unwrap().parse().unwrap();
+        let true_hoof = laid.hooves[number - 1];
+        assert_eq!((found.limb, found.event), (true_hoof.limb, true_hoof.event));
+        near("time", found.time_s, true_hoof.at_s, 1e-9);
+        assert_eq!(found.place.is_none(), number == 3);
+        assert_eq!(found.ellipse.is_none(), number == 3);
+        if let Some(place) = found.place {
+            assert!(place.distance(true_hoof.place) < 0.003, "{place:?}");
+        }
+    }
+    // Both ends of the base, 1.75 m to either side; a vertical has no other.
+    for base in [approach.fence.take_off_base, approach.fence.landing_base] {
+        let ends = base.map(Option::unwrap);
+        assert!(ends[0].distance(GroundPoint::new(1.9, 1.75)) < 0.005, "{ends:?}");
+        assert!(ends[1].distance(GroundPoint::new(1.9, -1.75)) < 0.005, "{ends:?}");
+    }
+    // A fence without a name is called by its id; an oxer has a base of its own behind.
+    let mut laid = jumped();
+    laid.spread_m = Some(1.2);
+    let fence = measured(&filmed(&[laid], GAP_S)).fence;
+    assert_eq!(fence.name, "fence 0");
+    let ends = fence.landing_base.map(Option::unwrap);
+    assert!(ends[0].distance(GroundPoint::new(3.1, 1.75)) < 0.005, "{ends:?}");
+    assert!(ends[1].distance(GroundPoint::new(3.1, -1.75)) < 0.005, "{ends:?}");
+}
+
+#[test]
+fn of_two_hinds_at_take_off_the_nearer_to_the_fence_counts() {
+    let mut laid = jumped();
+    // Now the trailing hind stands 0.3 m nearer: 1.6 m before the fence.
+    laid.hooves[5].place = GroundPoint::new(0.3, 0.2);
+    let take_off = measured(&filmed(&[laid], GAP_S)).take_off.unwrap();
+    assert_eq!((take_off.limb, take_off.footfall.as_str()), (Limb::TrailingHind, "hoof 6"));
+    near("take-off", take_off.distance_m.value.get(), 1.6, 0.004);
+}
+
+#[test]
+fn a_moment_is_told_by_the_stride_that_ended_last() {
+    // The contacts are at 1.0, 1.6, 2.2, 2.8 and 3.4 s.
+    let approach = measured(&filmed(&[jumped()], GAP_S));
+    let last = |time_s: f64| approach.last_ended(time_s).map(|row| row.number);
+    assert_eq!([0.5, 1.0, 1.59].map(last), [None; 3]);
+    assert_eq!([1.6, 2.19, 2.21, 3.39].map(last), [-4, -4, -3, -2].map(Some));
+    assert_eq!([3.4, 99.0].map(last), [Some(-1); 2]);
+    near("time", approach.footfall_time_s("hoof 2").unwrap(), 1.6, 1e-9);
+    assert_eq!(approach.footfall_time_s("hoof 99"), None);
+}
+
+#[test]
+fn of_hinds_seen_alike_the_one_at_take_off_then_the_sharper_gives_the_strides() {
+    // Five contacts of either hind; `last` is the trailing hind's last event.
+    let both = |last: Event, leading_sd: f64, trailing_sd: f64| {
+        let mut laid = jumped();
+        laid.hooves.remove(5);
+        let mut beside: Vec<Hoof> = laid.hooves[..5]
+            .iter()
+            .map(|h| Hoof { limb: Limb::TrailingHind, at_s: h.at_s - 0.05, ..*h })
+            .collect();
+        beside.iter_mut().for_each(|h| h.place = GroundPoint::new(h.place.x - 0.4, 0.2));
+        beside[4].event = last;
+        laid.hooves.extend(beside);
+        let mut file = filmed(&[laid], GAP_S);
+        for footfall in &mut file.approaches[0].footfalls {
+            match footfall.limb {
+                Limb::LeadingHind => footfall.mark.sd_px = leading_sd,
+                Limb::TrailingHind => footfall.mark.sd_px = trailing_sd,
+                _ => {}
+            }
+        }
+        measured(&file).reference_limb
+    };
+    assert_eq!(both(Event::TakeOff, 0.01, 0.01), Limb::TrailingHind);
+    assert_eq!(both(Event::TakeOff, 0.01, 0.02), Limb::LeadingHind);
+    assert_eq!(both(Event::TakeOff, 0.02, 0.01), Limb::TrailingHind);
+    // Only the leading hind's last is its take-off.
+    assert_eq!(both(Event::Stride, 0.02, 0.01), Limb::LeadingHind);
+}
+
+#[test]
+fn what_cannot_be_measured_says_what_to_do() {
+    let file = filmed(&[jumped()], GAP_S);
+    let refused = |change: &dyn Fn(&mut MarksFile)| {
+        let mut file = file.clone();
+        change(&mut file);
+        measure(&file, DRAWS).unwrap_err()
+    };
+    let no_fence = refused(&|file| file.approaches[0].fence = "gone".into());
+    assert!(no_fence.to_string().contains("`gone`"), "{no_fence}");
+    assert!(no_fence.hint().unwrap().starts_with("add the fence"));
+    // The last footfall's frame is struck from the table of times.
+    let no_time = refused(&|file| drop(file.clip.frames.pop()));
+    assert!(no_time.to_string().contains("no time for frame 8"), "{no_time}");
+    assert!(no_time.hint().unwrap().contains("clip beside the file"));
+    let no_survey = refused(&|file| file.references.clear());
+    assert!(no_survey.hint().is_some(), "{no_survey}");
+}
+
+#[test]
+fn a_fence_that_stands_askew_is_measured_square_to_itself() {
+    // The fence's middle is (2, 0.3); it looks 0.3 rad to the left of the poles. A straight track
+    // that climbs 0.2 m a metre crosses its line 0.4 m left of the middle.
+    let (turn, middle) = (0.3f64, (2.0, 0.3));
+    let (ahead, left) = ((turn.cos(), turn.sin()), (-turn.sin(), turn.cos()));
+    let on_line = |aside: f64| (middle.0 + aside * left.0, middle.1 + aside * left.1);
+    let crossing = on_line(0.4);
+    let track = |x: f64| (x, crossing.1 + 0.2 * (x - crossing.0));
+    let mut hooves = Vec::new();
+    for (x, at) in [(-9.6, 1.0), (-6.4, 1.6), (-3.2, 2.2)] {
+        hooves.push(hoof(Limb::TrailingHind, Event::Stride, track(x), at));
+    }
+    hooves.push(hoof(Limb::TrailingHind, Event::TakeOff, track(0.0), 2.8));
+    hooves.push(hoof(Limb::LeadingFore, Event::Landing, track(3.5), 3.4));
+    // The ends of the base are filmed as if they were hooves.
+    for aside in [1.75, -1.75] {
+        hooves.push(hoof(Limb::LeadingFore, Event::Away, on_line(aside), 4.0));
+    }
+    let mut file = filmed(&[Approached { fence_x: 2.0, spread_m: None, hooves }], GAP_S);
+    let ends = file.approaches[0].footfalls.split_off(5);
+    file.fences[0].take_off_base.left = vec![ends[0].mark.clone()];
+    file.fences[0].take_off_base.right = vec![ends[1].mark.clone()];
+    let approach = measured(&file);
+    let before = |(x, y): (f64, f64)| (middle.0 - x) * ahead.0 + (middle.1 - y) * ahead.1;
+    let take_off = approach.take_off.unwrap().distance_m.value.get();
+    near("take-off", take_off, before(track(0.0)), 0.005);
+    let landing = approach.landing.unwrap().distance_m.value.get();
+    near("landing", landing, -before(track(3.5)), 0.005);
+    let met = approach.track.unwrap();
+    near("offset", met.offset_m.value.get(), 0.4, 0.02);
+    near("angle", met.angle_deg.value.get(), (0.2f64.atan() - turn).to_degrees(), 0.1);
+    near("bend", met.bend_per_m, 0.0, 1e-3);
+}
+
+#[test]
+fn a_hidden_fore_on_the_same_frame_was_not_the_first() {
+    let mut file = filmed(&[jumped()], GAP_S);
+    let footfalls = &mut file.approaches[0].footfalls;
+    footfalls[7].hidden = true;
+    footfalls[7].mark.frame = footfalls[6].mark.frame;
+    let approach = measured(&file);
+    let first = StrideDoubt::FirstForeUnseen { measured: Limb::TrailingFore };
+    assert!(!approach.doubts.contains(&first), "{:?}", approach.doubts);
+    near("landing", approach.landing.unwrap().distance_m.value.get(), 1.7, 0.004);
+}
+
+#[test]
+fn another_seed_has_other_chances() {
+    let file = filmed(&[jumped()], GAP_S);
+    let sd = |seed| {
+        let (_, measured) = measure(&file, Draws { count: 60, seed }).unwrap();
+        measured.approaches[0].strides[0].duration_s.sd.get()
+    };
+    let found = [1, 4, 5, 7].map(sd);
+    for (i, a) in found.iter().enumerate() {
+        assert!(found[..i].iter().all(|b| a != b), "{found:?}");
+    }
+    assert_eq!(sd(4), found[1]);
 }

@@ -109,3 +109,6 @@ impl<'a> Builder<'a> {
         }
     }
 }
+
+#[cfg(test)]
+mod tests;

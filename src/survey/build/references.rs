@@ -12,8 +12,8 @@ use crate::survey::unknowns::Meaning;
 
 /// How far a pole laid by eye lies out of line sideways (m), and how far it is turned (rad).
 /// Common practice, no source.
-const LAYING_ACROSS_M: f64 = 0.10;
-const LAYING_TURN_RAD: f64 = 0.03;
+pub(super) const LAYING_ACROSS_M: f64 = 0.10;
+pub(super) const LAYING_TURN_RAD: f64 = 0.03;
 /// A stated spacing's sd is that of one gap. Most of its variance (0.8² of it) is common to all
 /// gaps, a long pace or a stretched tape; the rest is each pole's own (two poles bound a gap).
 const GAP_SHARED: f64 = 0.8;
@@ -160,7 +160,7 @@ impl Builder<'_> {
             // One upright has no direction: the camera's side of it stands in.
             let x = self.start.position.x;
             let camera = self.model.camera.position;
-            unknowns.set_prior(camera, Given::new(x, 0.0_f64.max(1e-7)));
+            unknowns.set_prior(camera, Given::new(x, 1e-7));
             foot
         } else {
             let foot = unknowns.free(guess.x);
