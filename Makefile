@@ -19,8 +19,9 @@ demo: packages
 test: packages browser python node
 	GROUNDLINE_PYTHON="$$(bash tests/outside/python-path)" $(CARGO) test
 
-bench: packages
+bench: packages browser node
 	$(CARGO) bench --profile dev --bench decode --bench sheet --bench pictures --bench weeks --bench reel
+	$(CARGO) build --quiet && bash tests/desk/bench-desk
 
 # Minutes of work: the 420 scenes alone took four on two cores. Writes exports/accuracy.md and its pictures.
 bench-accuracy: packages python

@@ -10,6 +10,7 @@ use super::svg::{Anchor, Drawing, Svg};
 use super::text_line::{TextLine, Weight};
 use super::theme::Theme;
 use super::tolerance::{Band, Tolerance};
+use crate::marks::{Event, Limb};
 use crate::quantity::{LengthUnits, written_pace, written_speed};
 use crate::stride::ApproachMeasurement;
 use crate::survey::Suspect;
@@ -41,7 +42,12 @@ const ROW: f64 = 1.6;
 /// The lane of an approach.
 pub fn stride_lane(input: &StrideLaneInput) -> Drawing {
     let StrideLaneInput { approach, suspects, tolerance, units, theme, width, text } = *input;
-    let limbs = limbs(approach);
+    // A limb seen only at the landing has no place on the strides.
+    let on_strides = |limb: &Limb| {
+        let mut footfalls = approach.footfalls.iter();
+        footfalls.any(|f| f.limb == *limb && matches!(f.event, Event::Stride | Event::TakeOff))
+    };
+    let limbs: Vec<Limb> = limbs(approach).into_iter().filter(on_strides).collect();
     // Numbers above the bars; below them the strides' names, their pace, the contacts.
     let top = 2.9 * text;
     let bottom = top + BARS * text;
