@@ -294,6 +294,8 @@ fn every_footfall_is_handed_out_where_and_when_it_was() {
         ("fence 0", "the blue wall")
     );
     assert_eq!(approach.note, "after a long turn");
+    // A hoof unseen within the strides says nothing of take-off and landing.
+    assert_eq!(approach.doubts, [StrideDoubt::Hidden { footfall: "hoof 3".into() }]);
     assert_eq!(approach.footfalls.len(), laid.hooves.len());
     for found in &approach.footfalls {
         let number: usize = found.footfall.strip_prefix("hoof ").unwrap().parse().unwrap();
