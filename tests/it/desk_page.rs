@@ -1,9 +1,9 @@
 //! The desk's page in a real browser: scripts in `tests/desk`, each run by Node against the real
 //! program on a rendered clip of known truth.
 
-use std::io::{BufRead, BufReader};
+use std::io::{BufRead, BufReader, Lines};
 use std::path::{Path, PathBuf};
-use std::process::{Child, Command, Stdio};
+use std::process::{Child, ChildStdout, Command, Stdio};
 use std::sync::OnceLock;
 
 use groundline::arena::render::Renderer;
@@ -15,7 +15,7 @@ use groundline::stride::{Draws, measure};
 use image::RgbImage;
 use rayon::prelude::*;
 
-use crate::support::{folder, quick, skip};
+use crate::support::{folder, made, quick, skip};
 
 /// The first week of the demo, of which the scripts know where the coach clicks.
 fn scene() -> Scene {
@@ -51,10 +51,12 @@ fn clip() -> &'static Path {
     path
 }
 
-/// A folder with the clip and nothing else.
+/// A folder with the clip and another one, and no marks.
 fn stable() -> tempfile::TempDir {
     let folder = folder();
     std::fs::copy(clip(), folder.path().join("schooling.mp4")).unwrap();
+    let other = folder.path().join("lunge.mp4");
+    made(&other, (320, 180), 20, &quick(WriteOptions::default()));
     folder
 }
 
@@ -86,6 +88,8 @@ fn browser_is_there() -> bool {
 struct Desk {
     child: Child,
     url: String,
+    /// Kept open: a program that cannot say what it has to say ends.
+    _said: Lines<BufReader<ChildStdout>>,
 }
 
 impl Desk {
@@ -96,10 +100,11 @@ impl Desk {
             .stdout(Stdio::piped())
             .spawn()
             .unwrap();
-        let lines = BufReader::new(child.stdout.take().unwrap()).lines();
-        let said = lines.map_while(Result::ok).find(|line| line.contains("http://")).unwrap();
-        let url = said.split(' ').find(|word| word.starts_with("http://")).unwrap().to_owned();
-        Self { child, url }
+        let mut lines = BufReader::new(child.stdout.take().unwrap()).lines();
+        let told = lines.by_ref().map_while(Result::ok).find(|line| line.contains("http://"));
+        let told = told.unwrap();
+        let url = told.split(' ').find(|word| word.starts_with("http://")).unwrap().to_owned();
+        Self { child, url, _said: lines }
     }
 }
 
