@@ -317,7 +317,8 @@ fn passages(weeks: &FenceWeeks, names: bool) -> Vec<Passage> {
     let with_notes = weeks.approaches.iter().filter(|one| !one.notes.is_empty());
     let notes = with_notes.map(|one| {
         let notes: Vec<String> = one.notes.iter().map(|note| set_apart(note)).collect();
-        breakable(&format!("{}: {}", one.date_words(), notes.join("; ")))
+        // Notes end as their writers ended them, so that a mark of its own stands between two.
+        breakable(&format!("{}: {}", one.date_words(), notes.join(" · ")))
     });
     let mixed = weeks.doubts.iter().map(|doubt| on_paper(&doubt.sentence(names)));
     let own = grouped_doubts(weeks).into_iter();

@@ -46,9 +46,12 @@ const said = (times) => {
 
 for (const clip of process.argv.slice(2)) {
   const page = await openPage(browser);
-  const began = Date.now();
   await page.goto(at.url);
-  await page.locator(`a[href="#clip/${encodeURIComponent(clip)}"]`).click();
+  const link = page.locator(`a[href="#clip/${encodeURIComponent(clip)}"]`);
+  await link.waitFor();
+  await page.waitForTimeout(1500);
+  const began = Date.now();
+  await link.click();
   await page.locator('.stage[data-frame="0"]').waitFor();
   const first = Date.now() - began;
   const last = Number(await page.locator('.slider').getAttribute('max'));
@@ -56,7 +59,7 @@ for (const clip of process.argv.slice(2)) {
   const middle = Math.floor(last / 2);
   await jumps(page, [middle]);
   console.log(`${clip}, ${last + 1} frames`);
-  console.log(`  first picture   ${first} ms after the page was asked for`);
+  console.log(`  first picture   ${first} ms after the click on its card`);
   console.log(`  next frame      ${said(await steps(page, '.', 1, STEPS))}`);
   console.log(`  previous frame  ${said(await steps(page, ',', -1, STEPS))}`);
   const far = Array.from({ length: 20 }, (_, i) => (i * 7919) % last);

@@ -172,9 +172,12 @@ fn names(input: &BandInput) -> Option<String> {
     let fence = input.approach.fence.name.trim();
     // The date tells two approaches apart that are shown one above the other.
     let date = round.date.as_deref().unwrap_or_default().trim();
-    let named = [round.horse.trim(), round.rider.trim(), fence, date];
-    let kept = if input.names == Names::LeftOff { &named[2..] } else { &named[..] };
-    let kept: Vec<&str> = kept.iter().copied().filter(|name| !name.is_empty()).collect();
+    let (horse, rider) = match input.names {
+        Names::LeftOff => ("", ""),
+        Names::Shown => (round.horse.trim(), round.rider.trim()),
+    };
+    let kept = [date, horse, rider, fence];
+    let kept: Vec<&str> = kept.into_iter().filter(|name| !name.is_empty()).collect();
     (!kept.is_empty()).then(|| kept.join(" · "))
 }
 
