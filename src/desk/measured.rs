@@ -3,7 +3,7 @@
 use std::time::Instant;
 
 use crate::marks::{MarksDoubt, MarksFile};
-use crate::stride::{Draws, Measurement, measure};
+use crate::stride::{Draws, ExpectedStride, Measurement, expected_strides, measure};
 use crate::survey::Survey;
 
 /// The numbers of one revision, or why there are none.
@@ -16,6 +16,8 @@ pub(super) struct Measured {
     pub refused: Option<(String, Option<String>)>,
     /// Reasons to trust the marks less.
     pub doubts: Vec<MarksDoubt>,
+    /// How well strides would be known; empty once one is measured.
+    pub expected: Vec<ExpectedStride>,
     pub took_ms: f64,
 }
 
@@ -31,7 +33,14 @@ impl Measured {
             }
         };
         let doubts = file.doubts();
+        let has_strides = numbers.as_ref().is_some_and(|(_, measurement)| {
+            measurement.approaches.iter().any(|approach| !approach.strides.is_empty())
+        });
+        let expected = match has_strides {
+            true => Vec::new(),
+            false => expected_strides(&file, Draws::default()),
+        };
         let took_ms = 1e3 * begun.elapsed().as_secs_f64();
-        Self { revision, file, numbers, refused, doubts, took_ms }
+        Self { revision, file, numbers, refused, doubts, expected, took_ms }
     }
 }

@@ -8,7 +8,9 @@ use crate::draw::{StrideLaneInput, Theme, stride_lane, why_no_length};
 use crate::marks::{MarksDoubt, MarksFile};
 use crate::quantity::{LengthUnits, Written, written, written_pace, written_tight};
 use crate::sheet::{facts, headline};
-use crate::stride::{ApproachMeasurement, Measurement, PaceChanges, StrideDoubt, StrideRow};
+use crate::stride::{
+    ApproachMeasurement, ExpectedStride, Measurement, PaceChanges, StrideDoubt, StrideRow,
+};
 use crate::survey::{SurveyDoubt, Suspect};
 
 /// Width and type of the lane's drawing, in its own units.
@@ -18,7 +20,7 @@ const LANE: (f64, f64) = (1200.0, 13.0);
 pub(super) fn numbers_view(measured: &Measured, units: LengthUnits, theme: Theme) -> NumbersView {
     let file = &measured.file;
     let Some((_, measurement)) = &measured.numbers else {
-        return without_numbers(measured);
+        return without_numbers(measured, units);
     };
     let approaches: Vec<ApproachNumbers> = measurement
         .approaches
@@ -29,7 +31,7 @@ pub(super) fn numbers_view(measured: &Measured, units: LengthUnits, theme: Theme
     let first = approaches.first().map(|approach| approach.headline.clone());
     NumbersView {
         revision: measured.revision.clone(),
-        cannot: approaches.is_empty().then(|| wanting(file)),
+        cannot: approaches.is_empty().then(|| with_expected(measured, wanting(file), units)),
         headline: first.unwrap_or_else(|| "No stride yet".to_owned()),
         approaches,
         doubts: doubts(measured, measurement),
@@ -38,7 +40,7 @@ pub(super) fn numbers_view(measured: &Measured, units: LengthUnits, theme: Theme
     }
 }
 
-fn without_numbers(measured: &Measured) -> NumbersView {
+fn without_numbers(measured: &Measured, units: LengthUnits) -> NumbersView {
     let cannot = match &measured.refused {
         // What is still to be marked says more than why the survey could not start.
         Some(_) if !wanting(&measured.file).is_empty() => wanting(&measured.file),
@@ -51,12 +53,31 @@ fn without_numbers(measured: &Measured) -> NumbersView {
     NumbersView {
         revision: measured.revision.clone(),
         headline: "No numbers yet".to_owned(),
-        cannot: Some(cannot),
+        cannot: Some(with_expected(measured, cannot, units)),
         approaches: Vec::new(),
         doubts: measured.doubts.iter().map(|doubt| doubt_view(doubt.sentence())).collect(),
         suspects: Vec::new(),
         took_ms: measured.took_ms,
     }
+}
+
+/// What is wanting, and how well strides will be known from where the phone stood.
+fn with_expected(measured: &Measured, wanting: String, units: LengthUnits) -> String {
+    let by_half = |stride: &&ExpectedStride| (1e6 * stride.length_m.plus_minus()) as i64;
+    let strides = &measured.expected;
+    let ends = strides.iter().min_by_key(by_half).zip(strides.iter().max_by_key(by_half));
+    let Some((best, worst)) = ends else { return wanting };
+    let half = |stride: &ExpectedStride| {
+        let written = written_tight(&stride.length_m, units);
+        format!("± {} {}", written.plus_minus, written.unit).trim_end().to_owned()
+    };
+    let said = format!(
+        "From here a stride will be known to {} at best and {} at the far end of the picture: nearer \
+         poles, more of them, or a phone closer to the track make it better.",
+        half(best),
+        half(worst)
+    );
+    if wanting.is_empty() { said } else { format!("{wanting} {said}") }
 }
 
 /// What the steps still want before there can be a stride.

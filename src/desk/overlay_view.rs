@@ -3,7 +3,9 @@
 use super::measured::Measured;
 use super::spots::{pole_end_label, poles_id};
 use super::wire::{ExpectedView, OverlayView, Side, Spot};
-use crate::draw::{Detail, Moment, Names, StillInput, Theme, camera_at, still_overlay};
+use crate::draw::{
+    Detail, Moment, Names, StillInput, Theme, camera_at, draw_expected_strides, still_overlay,
+};
 use crate::marks::{MarksFile, Motion, PoleEnd, ReferenceKind};
 use crate::quantity::{FrameNumber, LengthUnits};
 use crate::scene::{Camera, FramePoint, GroundHomography, GroundPoint};
@@ -30,12 +32,18 @@ pub(super) fn overlay_view(
         .numbers
         .as_ref()
         .and_then(|(survey, _)| camera_at(&survey.cameras, turning, shown.frame, shown.capture_s));
+    let ground = camera.and_then(|camera| ground(measured, &camera, shown, units, theme));
+    let svg = match &measured.expected[..] {
+        // Before there is a stride: how well one would be known.
+        strides if !strides.is_empty() => {
+            draw_expected_strides(strides, file.clip.picture, units, theme).svg
+        }
+        _ => ground.unwrap_or_default(),
+    };
     OverlayView {
         revision: measured.revision.clone(),
         frame: shown.frame.0,
-        svg: camera.map_or_else(String::new, |camera| {
-            ground(measured, &camera, shown, units, theme).unwrap_or_default()
-        }),
+        svg,
         expected: expected(file, shown.frame, turning),
     }
 }

@@ -8,6 +8,7 @@ mod approach_picture;
 mod area;
 mod bodies;
 mod crop;
+mod expected_strides;
 mod footfall_chart;
 mod hoof_print;
 mod placement;
@@ -50,6 +51,7 @@ pub use approach_picture::{
 };
 pub use area::{Area, Spot};
 pub use crop::{Crop, Framing};
+pub use expected_strides::draw_expected_strides;
 pub use footfall_chart::{FootfallChartInput, footfall_chart};
 pub use hoof_print::{PrintLines, PrintPlace, PrintShape, Trust, draw_print};
 pub use placement::{Placed, Surroundings, Wanted, place};

@@ -9,6 +9,7 @@ mod approach_draws;
 mod chance;
 mod contacts;
 mod doubt;
+mod expected;
 mod fence_line;
 mod levelness;
 mod measure;
@@ -20,6 +21,7 @@ mod series;
 
 pub use approach_draws::ApproachDraws;
 pub use doubt::StrideDoubt;
+pub use expected::{ExpectedStride, expected_strides};
 pub use measure::{Draws, MeasureError, measure, measure_surveyed, measure_with_draws};
 pub use outcome::{
     ApproachMeasurement, EdgeDistance, FenceEdge, Levelness, Measurement, PlacedFence,
