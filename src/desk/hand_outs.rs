@@ -201,6 +201,9 @@ fn arguments(marks: &Path, request: &HandOutRequest, output: &Path) -> Vec<std::
     if request.feet {
         arguments.extend(["--units".into(), "ft".into()]);
     }
+    if request.kind == HandOutKind::Sheet {
+        arguments.extend(["--level-within".into(), request.level_within_m.to_string().into()]);
+    }
     // The approach picture names nobody.
     if request.no_names && request.kind != HandOutKind::ApproachPicture {
         arguments.push("--no-names".into());

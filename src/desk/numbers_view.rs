@@ -4,7 +4,7 @@ use super::measured::Measured;
 use super::spots::spot_of;
 use super::steps::steps;
 use super::wire::{ApproachNumbers, DoubtView, FactView, NumbersView, StrideView, SuspectView};
-use crate::draw::{StrideLaneInput, Theme, stride_lane, why_no_length};
+use crate::draw::{StrideLaneInput, Theme, Tolerance, stride_lane, why_no_length};
 use crate::marks::{MarksDoubt, MarksFile};
 use crate::quantity::{LengthUnits, Written, written, written_pace, written_tight};
 use crate::sheet::{facts, headline};
@@ -17,7 +17,12 @@ use crate::survey::{SurveyDoubt, Suspect};
 const LANE: (f64, f64) = (1200.0, 13.0);
 
 /// The numbers of a revision, written.
-pub(super) fn numbers_view(measured: &Measured, units: LengthUnits, theme: Theme) -> NumbersView {
+pub(super) fn numbers_view(
+    measured: &Measured,
+    units: LengthUnits,
+    theme: Theme,
+    tolerance: Option<Tolerance>,
+) -> NumbersView {
     let file = &measured.file;
     let Some((_, measurement)) = &measured.numbers else {
         return without_numbers(measured, units);
@@ -26,7 +31,7 @@ pub(super) fn numbers_view(measured: &Measured, units: LengthUnits, theme: Theme
         .approaches
         .iter()
         .filter(|approach| !approach.strides.is_empty())
-        .map(|approach| approach_numbers(approach, measurement, units, theme))
+        .map(|approach| approach_numbers(approach, measurement, (units, theme, tolerance)))
         .collect();
     let first = approaches.first().map(|approach| approach.headline.clone());
     NumbersView {
@@ -89,20 +94,12 @@ fn wanting(file: &MarksFile) -> String {
 fn approach_numbers(
     approach: &ApproachMeasurement,
     measurement: &Measurement,
-    units: LengthUnits,
-    theme: Theme,
+    (units, theme, tolerance): (LengthUnits, Theme, Option<Tolerance>),
 ) -> ApproachNumbers {
     let suspects = &measurement.suspects;
     let (width, text) = LANE;
-    let lane = stride_lane(&StrideLaneInput {
-        approach,
-        suspects,
-        tolerance: None,
-        units,
-        theme,
-        width,
-        text,
-    });
+    let lane =
+        stride_lane(&StrideLaneInput { approach, suspects, tolerance, units, theme, width, text });
     let mut shown: Vec<FactView> = facts(approach, units)
         .into_iter()
         .map(|fact| FactView {

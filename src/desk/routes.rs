@@ -22,8 +22,8 @@ use super::wire::{
     ActDone, ActRequest, ClipView, FolderView, HandOutRequest, HandOutView, NumbersView,
     OverlayView, Progress, RoundView,
 };
-use crate::draw::Theme;
-use crate::quantity::{FrameNumber, LengthUnits};
+use crate::draw::{Theme, Tolerance};
+use crate::quantity::{FrameNumber, LengthUnits, Metres, Unit};
 
 type Shared = State<Arc<Desk>>;
 type Answer<T> = Result<Json<T>, Refusal>;
@@ -170,11 +170,18 @@ pub(super) struct LookQuery {
     feet: u8,
     #[serde(default)]
     dark: u8,
+    /// What the coach calls level, metres to either side of the mean.
+    within: Option<f64>,
 }
 
 impl LookQuery {
     fn units(&self) -> LengthUnits {
         if self.feet == 1 { LengthUnits::Feet } else { LengthUnits::Metres }
+    }
+
+    fn tolerance(&self) -> Option<Tolerance> {
+        let half = self.within.filter(|half| half.is_finite() && *half > 0.0)?;
+        Some(Tolerance { middle: None, half: Metres::new(half) })
     }
 
     fn theme(&self) -> Theme {
@@ -189,7 +196,7 @@ pub(super) async fn numbers(
 ) -> Answer<NumbersView> {
     with_round(desk, name, move |_, round| {
         let measured: Arc<Measured> = round.measured()?;
-        Ok(numbers_view(&measured, look.units(), look.theme()))
+        Ok(numbers_view(&measured, look.units(), look.theme(), look.tolerance()))
     })
     .await
 }

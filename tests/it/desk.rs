@@ -20,21 +20,21 @@ const FRAMES: u32 = 30;
 const PORT: u16 = 8765;
 
 /// A folder with a clip, and its desk.
-struct Served {
+pub struct Served {
     folder: tempfile::TempDir,
     router: Router,
     cookie: String,
     runtime: tokio::runtime::Runtime,
 }
 
-struct Answer {
-    status: StatusCode,
+pub struct Answer {
+    pub status: StatusCode,
     heads: HeaderMap,
-    body: Vec<u8>,
+    pub body: Vec<u8>,
 }
 
 impl Answer {
-    fn json(&self) -> Value {
+    pub fn json(&self) -> Value {
         serde_json::from_slice(&self.body)
             .unwrap_or_else(|_| panic!("{}: {}", self.status, String::from_utf8_lossy(&self.body)))
     }
@@ -47,7 +47,7 @@ impl Served {
         Self::of(folder)
     }
 
-    fn of(folder: tempfile::TempDir) -> Self {
+    pub fn of(folder: tempfile::TempDir) -> Self {
         let access = Access::new(PORT).unwrap();
         let key = access.url().split_once("key=").unwrap().1.to_owned();
         let program = PathBuf::from(env!("CARGO_BIN_EXE_groundline"));
@@ -81,11 +81,11 @@ impl Served {
             .header(header::COOKIE, &self.cookie)
     }
 
-    fn get(&self, path: &str) -> Answer {
+    pub fn get(&self, path: &str) -> Answer {
         self.ask(self.request(Method::GET, path).body(Body::empty()).unwrap())
     }
 
-    fn send(&self, method: Method, path: &str, body: &Value) -> Answer {
+    pub fn send(&self, method: Method, path: &str, body: &Value) -> Answer {
         let request = self.request(method, path).header(header::CONTENT_TYPE, "application/json");
         self.ask(request.body(Body::from(body.to_string())).unwrap())
     }

@@ -5,7 +5,9 @@ use std::io::{BufRead, BufReader, Lines};
 use std::path::{Path, PathBuf};
 use std::process::{Child, ChildStdout, Command, Stdio};
 use std::sync::OnceLock;
+use std::time::{Duration, Instant};
 
+use axum::http::{Method, StatusCode};
 use groundline::arena::render::Renderer;
 use groundline::arena::{Scene, Truth};
 use groundline::footage::write::{ClipWriter, WriteOptions};
@@ -14,7 +16,9 @@ use groundline::store::load;
 use groundline::stride::{Draws, measure};
 use image::RgbImage;
 use rayon::prelude::*;
+use serde_json::json;
 
+use crate::desk::Served;
 use crate::support::{folder, made, quick, skip};
 
 /// The first week of the demo, of which the scripts know where the coach clicks.
@@ -161,6 +165,7 @@ fn a_coach_marks_the_clip_from_nothing_to_numbers_near_the_truth() {
             exact.length_m
         );
     }
+    handed_out(stable);
     let take_off = approach.take_off.as_ref().unwrap().distance_m;
     assert!((take_off.value.get() - truth.take_off_m).abs() < 1.5 * take_off.plus_minus());
 }
@@ -193,4 +198,41 @@ fn the_pages_logic_by_itself() {
     if browser_is_there() {
         run("unit/logic.test.js", &[]);
     }
+}
+
+/// Sheet and table of what was marked, made and fetched as the page does it.
+fn handed_out(stable: tempfile::TempDir) {
+    let served = Served::of(stable);
+    let names = ["sheet", "csv"];
+    let path = "/api/rounds/schooling.mp4/hand-out";
+    let asked: Vec<u64> = names
+        .iter()
+        .map(|kind| {
+            let wish =
+                json!({ "kind": kind, "no_names": true, "feet": false, "level_within_m": 0.25 });
+            let view = served.send(Method::POST, path, &wish).json();
+            assert_eq!(view["state"], "working", "{view}");
+            view["id"].as_u64().unwrap()
+        })
+        .collect();
+    let begun = Instant::now();
+    let file = |id: u64| loop {
+        let view = served.get(&format!("/api/hand-outs/{id}")).json();
+        if view["state"] == "done" {
+            break served.get(view["file"].as_str().unwrap()).body;
+        }
+        assert_eq!(view["state"], "working", "{view}");
+        assert!(begun.elapsed() < Duration::from_secs(120), "{view}");
+        std::thread::sleep(Duration::from_millis(200));
+    };
+    assert!(file(asked[0]).starts_with(b"%PDF-"));
+    let table = String::from_utf8(file(asked[1])).unwrap();
+    assert_eq!(table.lines().filter(|line| line.starts_with("stride,")).count(), 7, "{table}");
+    // One that was stopped leaves nothing to fetch.
+    let wish = json!({ "kind": "reel", "no_names": false, "feet": false, "level_within_m": 0.3 });
+    let id = served.send(Method::POST, path, &wish).json()["id"].as_u64().unwrap();
+    let stopped = served.send(Method::DELETE, &format!("/api/hand-outs/{id}"), &json!(null));
+    assert_eq!(stopped.json()["state"], "cancelled");
+    let nothing = served.get(&format!("/api/hand-outs/{id}/file"));
+    assert_eq!(nothing.status, StatusCode::NOT_FOUND);
 }

@@ -97,10 +97,10 @@ export async function getFrame(clip, n, signal, width = null) {
   return response.blob();
 }
 
-/** How numbers and drawings are to look. @typedef {{ dark: boolean, feet: boolean }} Look */
+/** How numbers and drawings are to look. @typedef {{ dark: boolean, feet: boolean, levelWithin: number }} Look */
 
 /** @param {Look} look */
-const lookQuery = (look) => `dark=${look.dark ? 1 : 0}&feet=${look.feet ? 1 : 0}`;
+const lookQuery = (look) => `dark=${look.dark ? 1 : 0}&feet=${look.feet ? 1 : 0}&within=${look.levelWithin}`;
 
 /** @param {string} clip @param {Look} look @param {AbortSignal} signal @returns {Promise<NumbersView>} */
 export const getNumbers = (clip, look, signal) => read(`${roundPath(clip)}/numbers?${lookQuery(look)}`, signal);

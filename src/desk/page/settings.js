@@ -1,11 +1,11 @@
 // What the reader set for herself: units, light or dark, names. Kept in this browser.
 
 /** @typedef {'system' | 'light' | 'dark'} ThemeName */
-/** @typedef {{ feet: boolean, theme: ThemeName, names: boolean }} SettingValues */
+/** @typedef {{ feet: boolean, theme: ThemeName, names: boolean, levelWithin: number }} SettingValues */
 
 const NAME = 'groundline settings';
 /** @type {SettingValues} */
-const AT_FIRST = { feet: false, theme: 'system', names: true };
+const AT_FIRST = { feet: false, theme: 'system', names: true, levelWithin: 0.3 };
 const systemDark = matchMedia('(prefers-color-scheme: dark)');
 
 class Settings extends EventTarget {
@@ -19,6 +19,8 @@ class Settings extends EventTarget {
 
   get feet() { return this.values.feet; }
   get names() { return this.values.names; }
+  /** What the coach calls level: metres to either side of the mean. */
+  get levelWithin() { return this.values.levelWithin; }
   get theme() { return this.values.theme; }
   get dark() { return this.theme === 'system' ? systemDark.matches : this.theme === 'dark'; }
 

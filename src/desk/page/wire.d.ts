@@ -796,7 +796,11 @@ no_names: boolean,
 /**
  * Feet instead of metres.
  */
-feet: boolean, };
+feet: boolean, 
+/**
+ * How far a stride may be off and still count as level, metres: the coach's setting.
+ */
+level_within_m: number, };
 export type HandOutView = { 
 /**
  * By which the page asks again.

@@ -30,6 +30,8 @@ pub struct HandOutRequest {
     pub no_names: bool,
     /// Feet instead of metres.
     pub feet: bool,
+    /// How far a stride may be off and still count as level, metres: the coach's setting.
+    pub level_within_m: f64,
 }
 
 /// How far it is.
