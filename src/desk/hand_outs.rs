@@ -154,13 +154,20 @@ impl Job {
             text
         };
         let errors = std::thread::spawn(move || read(err.map(|err| Box::new(err) as _)));
-        let said = read(out.map(|out| Box::new(out) as _));
+        // What it says is for a terminal; it is read so that the pipe never fills.
+        read(out.map(|out| Box::new(out) as _));
         let errors = errors.join().unwrap_or_default();
         let ended = self.child.lock().unwrap_or_else(PoisonError::into_inner).take();
         let succeeded =
             ended.is_some_and(|mut child| child.wait().is_ok_and(|status| status.success()));
         if succeeded {
-            self.settle(HandOutState::Done, said.lines().last().unwrap_or_default().to_owned());
+            // Where a file waits to be fetched is nobody's matter; a folder of stills stays there.
+            let name = self.output.file_name().unwrap_or_default().to_string_lossy();
+            let says = match self.output.is_file() {
+                true => format!("made `{name}`"),
+                false => format!("made the folder `{name}` beside the clip"),
+            };
+            self.settle(HandOutState::Done, says);
         } else {
             let error = errors.trim().strip_prefix("error: ").unwrap_or(errors.trim()).to_owned();
             self.settle(HandOutState::Failed, error);

@@ -162,6 +162,7 @@ impl State {
             Act::Redo => return travelled(self.open.redo()?, "redone", "redo"),
             _ => {}
         }
+        let plain = plainly(&act);
         let drawn = drawn_end(clip, self.open.file(), &act);
         let how = drawn.as_ref().map(|drawn| match (drawn, &act) {
             (Ok(Drawn { point, .. }), Act::PlacePoleEnd { at, .. }) => {
@@ -173,7 +174,8 @@ impl State {
         });
         let drawn = drawn.and_then(Result::ok);
         let Meant { edit, placed } = meant(act, self.open.file(), drawn)?;
-        let (asked, mut said) = (edit.to_string(), edit.as_done().to_string());
+        let (asked, mut said) =
+            (edit.to_string(), plain.unwrap_or_else(|| edit.as_done().to_string()));
         let frames = frame_facts(clip, self.open.file(), &edit)?;
         let edit = edit.with_concealed(frames.1).with_frames(frames.0);
         self.open
@@ -191,6 +193,25 @@ impl State {
         }
         Ok((said, selected))
     }
+}
+
+/// What was stated, in the page's words: ids are the file's.
+fn plainly(act: &Act) -> Option<String> {
+    Some(match act {
+        Act::SetPoles { count, .. } => format!("{count} poles stated"),
+        Act::SetFence { .. } => "fence stated".to_owned(),
+        Act::SetRound { .. } => "rider, horse and day kept".to_owned(),
+        Act::SetTurning { turning: true } => "the phone turned with the horse".to_owned(),
+        Act::SetTurning { turning: false } => "the phone stood still".to_owned(),
+        Act::SetApproach { .. } => "kept with the approach".to_owned(),
+        Act::SetStrideNote { stride, text, .. } => {
+            let number = stride.unsigned_abs();
+            let word = if text.is_empty() { "taken away from" } else { "kept with" };
+            format!("note {word} stride \u{2212}{number}")
+        }
+        Act::NewApproach { .. } => "another approach begun".to_owned(),
+        _ => return None,
+    })
 }
 
 /// Times of the frames that the edit names and the file does not know, and those that are guessed.

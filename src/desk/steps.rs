@@ -58,6 +58,10 @@ fn poles(file: &MarksFile) -> StepView {
         says: match wanted.len() {
             0 => String::new(),
             1 => "One end is not marked.".to_owned(),
+            open if marked == 0 => format!(
+                "Click the middle of each end's face; the click is drawn to the pole's own edges. \
+                 {open} ends: four give metres, more are better."
+            ),
             open => format!("{open} ends are not marked; four give metres, more are better."),
         },
         wanted,
@@ -101,7 +105,8 @@ fn fence(file: &MarksFile) -> StepView {
         says: if wanted.is_empty() {
             String::new()
         } else if marked == 0 {
-            "Mark where the uprights' inner faces meet the ground.".to_owned()
+            "Mark where the uprights' inner faces meet the ground; behind a foot, where they would."
+                .to_owned()
         } else {
             missing(file, |missing| {
                 matches!(

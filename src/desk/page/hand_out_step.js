@@ -39,6 +39,7 @@ export function handOutStep(desk) {
         show();
         if (!shownOnce) status.scrollIntoView({ block: 'nearest' });
         shownOnce = true;
+        if (view.state === 'done' && view.file !== null) save(view);
         if (view.state !== 'working') return;
         await new Promise((go) => setTimeout(go, ASK_AGAIN_MS));
         view = await api.getHandOut(view.id);
@@ -47,6 +48,11 @@ export function handOutStep(desk) {
       asked.set(kind, { kind, state: 'failed', says: error instanceof api.ApiError ? refusalWords(error.refused) : String(error), id: -1, file: null });
       show();
     }
+  }
+
+  /** Saved as it is made: who asked for it wants it. @param {HandOutView} view */
+  function save(view) {
+    el('a', { href: api.handOutFile(view.id), download: '' }).click();
   }
 
   function show() {

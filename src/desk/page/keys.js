@@ -37,6 +37,7 @@ export const KEY_HELP = [
   { title: 'Picture', keys: [
     { keys: ['+', '−', '0'], words: 'larger, smaller, the whole picture' },
     { keys: ['Shift ← ↑ ↓ →'], words: 'move the enlarged picture' },
+    { keys: ['K'], words: 'hide what lies on the picture, or show it again' },
     { keys: ['V'], words: 'the enlarged picture goes along with the horse, or stays' },
     { keys: ['F'], words: 'picture alone, or with steps and numbers' },
     { keys: ['?'], words: 'this help' }] },
@@ -179,6 +180,10 @@ const PLAIN = {
   '-': ({ picture }) => picture.zoom(1 / 1.6),
   '−': ({ picture }) => picture.zoom(1 / 1.6),
   0: ({ picture }) => picture.whole(),
+  k: ({ desk, picture }) => {
+    picture.bare = !picture.bare;
+    desk.say(picture.bare ? 'only the picture is shown (K brings the rest back)' : 'prints and marks are shown again');
+  },
   v: ({ desk, picture }) => {
     picture.follows = !picture.follows;
     desk.say(picture.follows ? 'the enlarged picture goes along with the horse' : 'the enlarged picture stays');

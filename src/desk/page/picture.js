@@ -46,6 +46,8 @@ export class Picture {
     this.drawn = '';
     /** Whether the enlarged picture goes along with the horse. */
     this.follows = true;
+    /** Whether what lies on the picture is hidden, to see what is below it. */
+    this.bare = false;
     this.followedFrame = 0;
     /** @type {Map<number, Point>} */
     this.fingers = new Map();
@@ -206,6 +208,7 @@ export class Picture {
     const at = desk.cursor ? displayFromFrame(desk.cursor, this.shownView) : this.pointer;
     const aiming = (desk.target && gesture?.kind !== 'pan') || gesture?.kind === 'mark';
     this.element.classList.toggle('placing', Boolean(desk.target));
+    this.element.classList.toggle('bare', this.bare);
     this.element.classList.toggle('near', this.shownView.scale > 2 * fitted(this.frameSize, this.room).scale);
     if (!desk.picture || !at || !aiming || desk.player.playing) return this.loupe.hide();
     this.loupe.show(desk.picture, at, this.shownView, this.room, desk.shownMarks.filter((m) => !m.hidden && (m.frame === desk.frame)));
