@@ -5,9 +5,9 @@ use serde_json::Map;
 use super::spots::{address_of, footfall_of, poles_id};
 use super::wire::{Act, Click, EventName, LimbName, RoundAbout, Spot};
 use crate::marks::{
-    Approach, ApproachFact, Edit, Event, Fence, FenceKind, Footfall, FootfallFact, Limb,
-    ListChange, Mark, MarkAddress, MarksFile, Reference, ReferenceKind, Round, StrideNote, Tie,
-    TiePlace, USUAL_DIAMETER_M,
+    Approach, ApproachFact, Edit, Event, Fence, FenceKind, Footfall, FootfallFact, HOOF_SD_PX,
+    Limb, ListChange, Mark, MarkAddress, MarksFile, POINT_SD_PX, Reference, ReferenceKind, Round,
+    StrideNote, Tie, TiePlace, USUAL_DIAMETER_M, free_id,
 };
 use crate::quantity::{FrameNumber, Given};
 use crate::scene::FramePoint;
@@ -17,10 +17,6 @@ use crate::store::usual_motion;
 const GAP_SD_M: (f64, f64) = (0.01, 0.10);
 /// How far a pole's stated length may be off, metres.
 const POLE_SD_M: f64 = 0.02;
-/// How well a crisp point can be placed, pixels.
-pub(super) const POINT_SD_PX: f64 = 1.0;
-/// How well a hoof can be placed, pixels.
-const HOOF_SD_PX: f64 = 1.5;
 
 /// Why an act is none.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
@@ -131,7 +127,7 @@ pub(super) fn meant(act: Act, file: &MarksFile, drawn: Option<Drawn>) -> Result<
             Ok(Edit::SetApproach { approach, fact: ApproachFact::StrideNotes(notes) }.into())
         }
         Act::NewApproach { fence } => {
-            let id = free_approach(file, &fence);
+            let id = file.free_approach_id(&fence);
             Ok(Edit::Approach(ListChange::add(Approach::new(id, fence))).into())
         }
         Act::Undo | Act::Redo => Err(NoEdit::Gone { what: "change" }),
@@ -253,7 +249,7 @@ fn place_footfall(
     let (begun, approach) = match (known, file.fences.first()) {
         (Some(known), _) => (None, known.id.clone()),
         (None, Some(fence)) => {
-            let id = free_approach(file, &fence.id);
+            let id = file.free_approach_id(&fence.id);
             let begun = Edit::Approach(ListChange::add(Approach::new(&id, &fence.id)));
             (Some(begun), id)
         }
@@ -266,7 +262,7 @@ fn place_footfall(
         }
     };
     let taken = |id: &str| footfall_of(file, &approach, id).is_some();
-    let id = free_id(&format!("{}-{}", letters(limb), at.frame), taken);
+    let id = free_id(&format!("{}-{}", limb.letters(), at.frame), taken);
     let mark = Mark::new(FrameNumber(at.frame), FramePoint::new(at.x, at.y), HOOF_SD_PX);
     let mut footfall = Footfall::new(&id, limb, event, mark);
     footfall.hidden = hidden;
@@ -328,26 +324,4 @@ fn round(file: &MarksFile, about: RoundAbout) -> Round {
 
 fn known_approach<'a>(file: &'a MarksFile, id: &str) -> Result<&'a Approach, NoEdit> {
     file.approach(id).ok_or(NoEdit::Gone { what: "approach" })
-}
-
-fn free_approach(file: &MarksFile, fence: &str) -> String {
-    let numbers = 1u32..;
-    let mut ids = numbers.map(|number| format!("{fence}-{number}"));
-    ids.find(|id| file.approach(id).is_none()).unwrap_or_default()
-}
-
-/// `wished`, or `wished-2`, `wished-3`, … where it is taken.
-fn free_id(wished: &str, taken: impl Fn(&str) -> bool) -> String {
-    let numbered = (2u32..).map(|number| format!("{wished}-{number}"));
-    let mut ids = std::iter::once(wished.to_owned()).chain(numbered);
-    ids.find(|id| !taken(id)).unwrap_or_default()
-}
-
-fn letters(limb: Limb) -> &'static str {
-    match limb {
-        Limb::TrailingHind => "th",
-        Limb::LeadingHind => "lh",
-        Limb::TrailingFore => "tf",
-        Limb::LeadingFore => "lf",
-    }
 }

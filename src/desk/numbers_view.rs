@@ -12,6 +12,7 @@ use crate::stride::{
     ApproachMeasurement, ExpectedStride, Measurement, PaceChanges, StrideDoubt, StrideRow,
 };
 use crate::survey::{SurveyDoubt, Suspect};
+use crate::weeks::percent_words;
 
 /// Width and type of the lane's drawing, in its own units.
 const LANE: (f64, f64) = (1200.0, 13.0);
@@ -68,10 +69,9 @@ fn without_numbers(measured: &Measured, units: LengthUnits) -> NumbersView {
 
 /// What is wanting, and how well strides will be known from where the phone stood.
 fn with_expected(measured: &Measured, wanting: String, units: LengthUnits) -> String {
-    let by_half = |stride: &&ExpectedStride| (1e6 * stride.length_m.plus_minus()) as i64;
-    let strides = &measured.expected;
-    let ends = strides.iter().min_by_key(by_half).zip(strides.iter().max_by_key(by_half));
-    let Some((best, worst)) = ends else { return wanting };
+    let mut strides: Vec<&ExpectedStride> = measured.expected.iter().collect();
+    strides.sort_by(|a, b| a.length_m.plus_minus().total_cmp(&b.length_m.plus_minus()));
+    let (Some(best), Some(worst)) = (strides.first(), strides.last()) else { return wanting };
     let half = |stride: &ExpectedStride| {
         let written = written_tight(&stride.length_m, units);
         format!("± {} {}", written.plus_minus, written.unit).trim_end().to_owned()
@@ -127,7 +127,7 @@ fn pace_changes(changes: &PaceChanges) -> FactView {
     FactView {
         name: "Changes of pace".to_owned(),
         value: changes.count.to_string(),
-        plus_minus: format!("{:.0} % sure", 100.0 * changes.probability),
+        plus_minus: format!("{} sure", percent_words(changes.probability)),
         explained: "turns from longer to shorter strides or back by more than 5 %".to_owned(),
     }
 }

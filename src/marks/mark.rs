@@ -7,6 +7,11 @@ use serde_json::{Map, Value};
 use crate::quantity::FrameNumber;
 use crate::scene::FramePoint;
 
+/// How well a hoof can be placed, pixels, when nobody said.
+pub const HOOF_SD_PX: f64 = 1.5;
+/// How well a crisp point can be placed, pixels, when nobody said.
+pub const POINT_SD_PX: f64 = 1.0;
+
 /// A point a person placed on a frame, with its placing error.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Mark {

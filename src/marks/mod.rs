@@ -16,6 +16,7 @@ mod history;
 mod mark;
 mod missing;
 mod names_off;
+mod new_ids;
 mod reference;
 mod round;
 mod rules;
@@ -32,8 +33,9 @@ pub use edit::{ApproachFact, Edit, EditRefused, FootfallFact, ListChange, ThingK
 pub use fence::{BaseCorner, BaseMarks, Fence, FenceKind};
 pub use file::{MarksFile, VERSION};
 pub use history::{History, Step};
-pub use mark::Mark;
+pub use mark::{HOOF_SD_PX, Mark, POINT_SD_PX};
 pub use missing::Missing;
+pub use new_ids::free_id;
 pub use reference::{
     PoleEnd, PoleEndMarks, RailMarks, Reference, ReferenceKind, USUAL_DIAMETER_M, USUAL_LEAN_M,
 };

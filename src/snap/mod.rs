@@ -19,7 +19,6 @@ mod search;
 mod shape;
 mod sides;
 mod spread;
-
 mod step;
 
 #[cfg(test)]

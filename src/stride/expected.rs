@@ -6,7 +6,9 @@
 //! out is the one that marks there would get.
 
 use super::measure::{Draws, measure};
-use crate::marks::{Approach, Event, Fence, Footfall, Limb, Mark, MarkedFrame, MarksFile, Motion};
+use crate::marks::{
+    Approach, Event, Fence, Footfall, HOOF_SD_PX, Limb, Mark, MarkedFrame, MarksFile, Motion,
+};
 use crate::quantity::{Estimate, FrameNumber, Metres};
 use crate::scene::{Camera, FramePoint, GroundPoint};
 use crate::survey::{Survey, survey};
@@ -17,8 +19,6 @@ const STRIDE_M: f64 = 3.66;
 const TAKE_OFF_M: f64 = 1.83;
 /// Strides that are tried, from the fence backwards.
 const STRIDES: i32 = 8;
-/// How well a hoof can be placed, pixels: as anywhere when nobody said.
-const HOOF_SD_PX: f64 = 1.5;
 /// Frames and seconds between two contacts; only lengths are asked for.
 const STEP: (u32, f64) = (36, 0.6);
 

@@ -107,7 +107,7 @@ pub fn grouped_doubts(weeks: &FenceWeeks) -> Vec<(String, String)> {
 }
 
 /// A probability in per cent; never certain, for the draws are finite.
-fn percent_words(probability: f64) -> String {
+pub fn percent_words(probability: f64) -> String {
     if probability > 0.995 {
         "over 99 %".to_owned()
     } else {

@@ -1,14 +1,7 @@
-//! Ids that need not be typed: the only one there is, or the next free one.
+//! Ids that need not be typed: the only one there is.
 
 use crate::cli::Failure;
 use crate::marks::{Approach, Fence};
-
-/// `wished`, or `wished-2`, `wished-3`, … if it is taken.
-pub(super) fn free<'a>(wished: &str, taken: impl Iterator<Item = &'a str> + Clone) -> String {
-    let is_free = |id: &String| !taken.clone().any(|other| other == id);
-    let numbered = (2u32..).map(|number| format!("{wished}-{number}"));
-    std::iter::once(wished.to_owned()).chain(numbered).find(is_free).unwrap_or_default()
-}
 
 /// The id that was typed, or that of the only fence.
 pub(super) fn fence(typed: Option<String>, fences: &[Fence]) -> Result<String, Failure> {

@@ -5,21 +5,19 @@ use super::thing_args::{ApproachArgs, FenceArgs, FootfallArgs};
 use crate::cli::Failure;
 use crate::cli::spots::Spot;
 use crate::marks::{
-    Approach, Edit, Event, Fence, FenceKind, Footfall, Limb, ListChange, Mark, MarksFile,
+    Approach, Edit, Event, Fence, FenceKind, Footfall, HOOF_SD_PX, ListChange, Mark, MarksFile,
+    free_id,
 };
 use crate::quantity::FrameNumber;
 use crate::scene::FramePoint;
-
-/// How well a hoof can be placed, pixels, when nobody said.
-const HOOF_SD_PX: f64 = 1.5;
 
 pub(super) fn fence(args: FenceArgs, file: &MarksFile) -> Edit {
     let usual = match args.kind {
         None | Some(FenceKind::OtherKind) => "fence".to_owned(),
         Some(kind) => kind.words().replace(' ', "-"),
     };
-    let taken = file.fences.iter().map(|fence| fence.id.as_str());
-    let id = args.id.unwrap_or_else(|| ids::free(&usual, taken));
+    let taken = |id: &str| file.fence(id).is_some();
+    let id = args.id.unwrap_or_else(|| free_id(&usual, taken));
     let known = file.fence(&id);
     let mut fence = known.cloned().unwrap_or_else(|| Fence::new(&id));
     fence.name = args.name.unwrap_or(fence.name);
@@ -40,7 +38,7 @@ pub(super) fn approach(args: ApproachArgs, file: &MarksFile) -> Result<Edit, Fai
         Some(known) => known.clone(),
         None => {
             let fence = ids::fence(args.fence.clone(), &file.fences)?;
-            let id = args.id.unwrap_or_else(|| free_approach_id(&fence, file));
+            let id = args.id.unwrap_or_else(|| file.free_approach_id(&fence));
             Approach::new(id, fence)
         }
     };
@@ -75,13 +73,6 @@ fn restated_approach<'a>(
     }
 }
 
-/// `oxer-1`, `oxer-2`, …
-fn free_approach_id(fence: &str, file: &MarksFile) -> String {
-    let id = |number: &u32| format!("{fence}-{number}");
-    let number = (1u32..).find(|number| file.approach(&id(number)).is_none());
-    id(&number.unwrap_or_default())
-}
-
 pub(super) fn footfall(args: FootfallArgs, file: &MarksFile) -> Result<Edit, Failure> {
     let (approach, begun) = approach_of_footfall(args.approach.clone(), file)?;
     let known = file.approach(&approach).and_then(|approach| {
@@ -106,7 +97,7 @@ fn approach_of_footfall(
 ) -> Result<(String, Option<Edit>), Failure> {
     match (&typed, file.approaches.as_slice(), file.fences.as_slice()) {
         (None, [], [fence]) => {
-            let id = free_approach_id(&fence.id, file);
+            let id = file.free_approach_id(&fence.id);
             let begun = Edit::Approach(ListChange::add(Approach::new(&id, &fence.id)));
             Ok((id, Some(begun)))
         }
@@ -144,17 +135,8 @@ fn new_footfall(args: FootfallArgs) -> Result<Footfall, Failure> {
     };
     let sd = args.sd.unwrap_or(HOOF_SD_PX);
     let mark = Mark::new(FrameNumber(frame), FramePoint::new(spot.x, spot.y), sd);
-    let id = args.id.unwrap_or_else(|| format!("{}-{frame}", letters(limb)));
+    let id = args.id.unwrap_or_else(|| format!("{}-{frame}", limb.letters()));
     let mut footfall = Footfall::new(id, limb, args.event.unwrap_or(Event::Stride), mark);
     footfall.hidden = args.hidden;
     Ok(footfall)
-}
-
-fn letters(limb: Limb) -> &'static str {
-    match limb {
-        Limb::TrailingHind => "th",
-        Limb::LeadingHind => "lh",
-        Limb::TrailingFore => "tf",
-        Limb::LeadingFore => "lf",
-    }
 }

@@ -5,14 +5,11 @@ use super::path::place_at;
 use crate::cli::Failure;
 use crate::cli::spots::Spot;
 use crate::marks::{
-    BaseCorner, Edit, ListChange, Mark, MarkAddress, MarksFile, PoleEnd, Reference, ReferenceKind,
-    Tie, TiePlace,
+    BaseCorner, Edit, ListChange, Mark, MarkAddress, MarksFile, POINT_SD_PX, PoleEnd, Reference,
+    ReferenceKind, Tie, TiePlace,
 };
 use crate::quantity::FrameNumber;
 use crate::scene::FramePoint;
-
-/// How well a crisp point can be placed, pixels, when nobody said.
-const POINT_SD_PX: f64 = 1.0;
 
 fn placed(place: MarkAddress, point: &PointArgs) -> Edit {
     placed_at(place, point.frame, point.at, point.sd)

@@ -8,7 +8,7 @@ use super::thing_args::{DistanceArgs, FenceWidthArgs, PolesArgs, RailsArgs, Vert
 use crate::cli::Failure;
 use crate::marks::{
     Edit, ListChange, MarksFile, RailMarks, Reference, ReferenceKind, USUAL_DIAMETER_M,
-    USUAL_LEAN_M,
+    USUAL_LEAN_M, free_id,
 };
 use crate::quantity::Given;
 
@@ -23,8 +23,8 @@ fn known<'a>(
     usual: &str,
     file: &'a MarksFile,
 ) -> (String, Option<&'a Reference>) {
-    let taken = file.references.iter().map(|reference| reference.id.as_str());
-    let id = typed.unwrap_or_else(|| ids::free(usual, taken));
+    let taken = |id: &str| file.references.iter().any(|reference| reference.id == id);
+    let id = typed.unwrap_or_else(|| free_id(usual, taken));
     let known = file.references.iter().find(|reference| reference.id == id);
     (id, known)
 }
