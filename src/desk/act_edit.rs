@@ -2,8 +2,9 @@
 
 use serde_json::Map;
 
+use super::lengths;
 use super::spots::{address_of, footfall_of, poles_id};
-use super::wire::{Act, Click, EventName, LimbName, RoundAbout, Spot};
+use super::wire::{Act, Click, EventName, LengthKind, LimbName, RoundAbout, Spot};
 use crate::marks::{
     Approach, ApproachFact, Edit, Event, Fence, FenceKind, Footfall, FootfallFact, HOOF_SD_PX,
     Limb, ListChange, Mark, MarkAddress, MarksFile, POINT_SD_PX, Reference, ReferenceKind, Round,
@@ -71,6 +72,22 @@ pub(super) fn meant(act: Act, file: &MarksFile, drawn: Option<Drawn>) -> Result<
                 ..known_fence(file, fence.as_deref())?
             };
             Ok(stated_fence(file, stated).into())
+        }
+        Act::SetLength { reference, kind, fence, length_m, known_by } => {
+            let length = lengths::given(length_m, known_by);
+            match reference {
+                Some(id) => Ok(lengths::restated(known_reference(file, &id)?, length).into()),
+                None => new_length(file, kind, fence.as_deref(), length),
+            }
+        }
+        Act::RemoveLength { reference } => {
+            known_reference(file, &reference)?;
+            Ok(Edit::Reference(ListChange::remove(reference)).into())
+        }
+        Act::PlaceLengthEnd { reference, end, at } => {
+            let place = lengths::address(file, &reference, end)
+                .ok_or(NoEdit::Gone { what: "thing of known length" })?;
+            Ok(placed(place, at, POINT_SD_PX))
         }
         Act::PlacePoleEnd { pole, end, at, .. } => {
             let reference = poles_id(file).ok_or(NoEdit::NoPoles)?.to_owned();
@@ -190,6 +207,43 @@ fn set_poles(file: &MarksFile, count: u32, spacing_m: f64, length_m: f64, taped:
     Edit::Reference(ListChange::replace(known.id.clone(), stated))
 }
 
+fn known_reference<'a>(file: &'a MarksFile, id: &str) -> Result<&'a Reference, NoEdit> {
+    let known = file.references.iter().find(|known| known.id == id);
+    known.ok_or(NoEdit::Gone { what: "thing of known length" })
+}
+
+fn new_length(
+    file: &MarksFile,
+    kind: LengthKind,
+    fence: Option<&str>,
+    length: Given,
+) -> Result<Meant, NoEdit> {
+    if kind != LengthKind::FenceWidth {
+        return Ok(lengths::added(file, kind, "", length).into());
+    }
+    let (begun, fence) = fence_or_new(file, fence)?;
+    Ok(after(begun, lengths::added(file, kind, &fence, length).into()))
+}
+
+/// The id of the fence that is meant (the first where none is named), and the edit that makes it
+/// where there is none.
+fn fence_or_new(file: &MarksFile, id: Option<&str>) -> Result<(Option<Edit>, String), NoEdit> {
+    // The page has no id for the fence that the first mark makes.
+    let id = id.filter(|id| !id.is_empty());
+    let known = match id {
+        Some(id) => Some(file.fence(id).ok_or(NoEdit::Gone { what: "fence" })?),
+        None => file.fences.first(),
+    };
+    Ok(match known {
+        Some(known) => (None, known.id.clone()),
+        None => {
+            let fence = new_fence(file);
+            let id = fence.id.clone();
+            (Some(Edit::Fence(ListChange::add(fence))), id)
+        }
+    })
+}
+
 /// The fence of that id, or a new one.
 fn known_fence(file: &MarksFile, id: Option<&str>) -> Result<Fence, NoEdit> {
     match id {
@@ -217,20 +271,7 @@ fn place_base(
     corner: crate::marks::BaseCorner,
     at: Click,
 ) -> Result<Meant, NoEdit> {
-    // The page has no id for the fence that the first mark makes.
-    let id = id.filter(|id| !id.is_empty());
-    let known = match id {
-        Some(id) => Some(file.fence(id).ok_or(NoEdit::Gone { what: "fence" })?),
-        None => file.fences.first(),
-    };
-    let (begun, fence) = match known {
-        Some(known) => (None, known.id.clone()),
-        None => {
-            let fence = new_fence(file);
-            let id = fence.id.clone();
-            (Some(Edit::Fence(ListChange::add(fence))), id)
-        }
-    };
+    let (begun, fence) = fence_or_new(file, id)?;
     Ok(after(begun, placed(MarkAddress::FenceBase { fence, corner }, at, POINT_SD_PX)))
 }
 

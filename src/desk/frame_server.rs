@@ -159,8 +159,7 @@ impl Worker {
         if let Some(kept) = self.kept.get(frame) {
             return Ok(kept);
         }
-        let picture = self.reader.frame(frame).map_err(|error| error.to_string())?.picture;
-        let made = Arc::new(jpeg(&picture)?);
+        let made = Arc::new(self.reader.jpeg(frame).map_err(|error| error.to_string())?);
         self.kept.put(frame, Arc::clone(&made));
         Ok(made)
     }

@@ -1,6 +1,7 @@
 //! Measured numbers as the page shows them.
 
 use super::measured::Measured;
+use super::plain_words::plain_words;
 use super::spots::spot_of;
 use super::steps::steps;
 use super::wire::{ApproachNumbers, DoubtView, FactView, NumbersView, StrideView, SuspectView};
@@ -8,10 +9,8 @@ use crate::draw::{StrideLaneInput, Theme, Tolerance, stride_lane, why_no_length}
 use crate::marks::{MarksDoubt, MarksFile};
 use crate::quantity::{LengthUnits, Written, written, written_pace, written_tight};
 use crate::sheet::{facts, headline};
-use crate::stride::{
-    ApproachMeasurement, ExpectedStride, Measurement, PaceChanges, StrideDoubt, StrideRow,
-};
-use crate::survey::{SurveyDoubt, Suspect};
+use crate::stride::{ApproachMeasurement, ExpectedStride, Measurement, PaceChanges, StrideRow};
+use crate::survey::Suspect;
 use crate::weeks::percent_words;
 
 /// Width and type of the lane's drawing, in its own units.
@@ -61,7 +60,11 @@ fn without_numbers(measured: &Measured, units: LengthUnits) -> NumbersView {
         headline: "No numbers yet".to_owned(),
         cannot: Some(with_expected(measured, cannot, units)),
         approaches: Vec::new(),
-        doubts: measured.doubts.iter().map(|doubt| doubt_view(doubt.sentence())).collect(),
+        doubts: measured
+            .doubts
+            .iter()
+            .map(|doubt| doubt_view(&measured.file, &doubt.sentence(), false))
+            .collect(),
         suspects: Vec::new(),
         took_ms: measured.took_ms,
     }
@@ -163,22 +166,26 @@ fn plus_minus(written: &Written) -> String {
 }
 
 fn doubts(measured: &Measured, measurement: &Measurement) -> Vec<DoubtView> {
+    let file = &measured.file;
     // A note on a stride that is not there was told from the marks; here strides are numbered.
     let of_marks = measured
         .doubts
         .iter()
         .filter(|doubt| !matches!(doubt, MarksDoubt::NoteOnNoStride { .. }))
-        .map(MarksDoubt::sentence);
-    let of_survey = measurement.doubts.iter().map(SurveyDoubt::sentence);
-    let of_strides = measurement
-        .approaches
-        .iter()
-        .flat_map(|approach| approach.doubts.iter().map(StrideDoubt::sentence));
-    of_marks.chain(of_survey).chain(of_strides).map(doubt_view).collect()
+        .map(|doubt| doubt_view(file, &doubt.sentence(), false));
+    let of_survey =
+        measurement.doubts.iter().map(|doubt| doubt_view(file, &doubt.sentence(), false));
+    let of_strides = measurement.approaches.iter().flat_map(|approach| {
+        approach
+            .doubts
+            .iter()
+            .map(|doubt| doubt_view(file, &doubt.sentence(), doubt.is_unfinished()))
+    });
+    of_marks.chain(of_survey).chain(of_strides).collect()
 }
 
-fn doubt_view(text: String) -> DoubtView {
-    DoubtView { text }
+fn doubt_view(file: &MarksFile, sentence: &str, unfinished: bool) -> DoubtView {
+    DoubtView { text: plain_words(file, sentence), unfinished }
 }
 
 fn suspect_view(file: &MarksFile, suspect: &Suspect) -> SuspectView {

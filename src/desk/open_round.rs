@@ -9,6 +9,7 @@ use super::act_edit::{Drawn, Meant, NoEdit, meant};
 use super::drawn_end::drawn_end;
 use super::measured::Measured;
 use super::open_clip::OpenClip;
+use super::plain_words::plain_words;
 use super::round_view::round_view;
 use super::spots::{label, spot_of};
 use super::wire::{Act, ActDone, ActRequest, Placed, RoundView};
@@ -153,13 +154,19 @@ impl State {
 
     /// Makes the change in memory; what was done, in words, and the mark to select.
     fn make(&mut self, clip: &OpenClip, act: Act) -> Result<(String, Option<Placed>), NotDone> {
-        let travelled = |edit: Option<Edit>, word, verb| match edit {
-            Some(edit) => Ok((format!("{word}: {}", edit.as_done()), None)),
-            None => Err(NotDone::Nothing(verb)),
-        };
         match act {
-            Act::Undo => return travelled(self.open.undo()?, "undone", "undo"),
-            Act::Redo => return travelled(self.open.redo()?, "redone", "redo"),
+            Act::Undo => {
+                // Told by the names of before: what is undone may take its name with it.
+                let before = self.open.file().clone();
+                let edit = self.open.undo()?.ok_or(NotDone::Nothing("undo"))?;
+                let said = plain_words(&before, &edit.as_done().to_string());
+                return Ok((format!("undone: {said}"), None));
+            }
+            Act::Redo => {
+                let edit = self.open.redo()?.ok_or(NotDone::Nothing("redo"))?;
+                let said = plain_words(self.open.file(), &edit.as_done().to_string());
+                return Ok((format!("redone: {said}"), None));
+            }
             _ => {}
         }
         let plain = plainly(&act);
@@ -174,14 +181,16 @@ impl State {
         });
         let drawn = drawn.and_then(Result::ok);
         let Meant { edit, placed } = meant(act, self.open.file(), drawn)?;
-        let (asked, mut said) =
-            (edit.to_string(), plain.unwrap_or_else(|| edit.as_done().to_string()));
+        let asked = plain_words(self.open.file(), &edit.to_string());
+        let done = edit.as_done().to_string();
         let frames = frame_facts(clip, self.open.file(), &edit)?;
         let edit = edit.with_concealed(frames.1).with_frames(frames.0);
-        self.open
-            .make(edit)
-            .map_err(|refused| NotDone::Rule { asked, why: refused.to_string() })?;
+        if let Err(refused) = self.open.make(edit) {
+            let why = plain_words(self.open.file(), &refused.to_string());
+            return Err(NotDone::Rule { asked, why });
+        }
         let file = self.open.file();
+        let mut said = plain.unwrap_or_else(|| plain_words(file, &done));
         let selected =
             placed.map(|(place, frame)| Placed { spot: spot_of(file, &place), frame: frame.0 });
         if let Some(Placed { spot, frame }) = &selected {

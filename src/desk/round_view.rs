@@ -1,5 +1,7 @@
 //! A marks file as the page shows it.
 
+use super::lengths::lengths;
+use super::plain_words::plain_words;
 use super::spots::{label, poles_id, spot_of};
 use super::steps::steps;
 use super::wire::{
@@ -22,12 +24,13 @@ pub(super) fn round_view(clip: &str, open: &OpenMarks) -> RoundView {
         about: about(&file.round),
         turning: file.camera.motion != Motion::Fixed,
         poles: poles(file),
+        lengths: lengths(file),
         fences: file.fences.iter().map(fence).collect(),
         approaches: file.approaches.iter().map(approach).collect(),
         marks: marks(file),
         steps: steps(file),
-        undo: history.done.last().map(|step| step.edit.as_done().to_string()),
-        redo: history.undone.last().map(|step| step.edit.as_done().to_string()),
+        undo: history.done.last().map(|step| plain_words(file, &step.edit.as_done().to_string())),
+        redo: history.undone.last().map(|step| plain_words(file, &step.edit.as_done().to_string())),
     }
 }
 

@@ -1,6 +1,6 @@
 //! The page's names for places, and those of the marks file.
 
-use super::wire::{BaseEnd, EventName, FenceKindName, LimbName, Side, Spot};
+use super::wire::{BaseEnd, EventName, FenceKindName, LengthEnd, LimbName, Side, Spot};
 use crate::marks::{
     BaseCorner, Event, FenceKind, Footfall, Lead, Limb, MarkAddress, MarksFile, PoleEnd,
     ReferenceKind,
@@ -21,6 +21,10 @@ pub(super) fn spot_of(file: &MarksFile, address: &MarkAddress) -> Spot {
         MarkAddress::FenceBase { fence, corner } => {
             Spot::Base { fence: fence.clone(), end: (*corner).into() }
         }
+        MarkAddress::VerticalFoot { reference } => length_end(reference, LengthEnd::Foot),
+        MarkAddress::VerticalTop { reference } => length_end(reference, LengthEnd::Top),
+        MarkAddress::DistanceFrom { reference } => length_end(reference, LengthEnd::From),
+        MarkAddress::DistanceTo { reference } => length_end(reference, LengthEnd::To),
         MarkAddress::Tie { tie } => Spot::Tie { tie: tie.clone() },
         MarkAddress::Footfall { approach, footfall } => {
             match footfall_of(file, approach, footfall) {
@@ -35,6 +39,10 @@ pub(super) fn spot_of(file: &MarksFile, address: &MarkAddress) -> Spot {
         }
         _ => other(address),
     }
+}
+
+fn length_end(reference: &str, end: LengthEnd) -> Spot {
+    Spot::LengthEnd { reference: reference.to_owned(), end }
 }
 
 fn other(address: &MarkAddress) -> Spot {
@@ -53,12 +61,23 @@ pub(super) fn address_of(file: &MarksFile, spot: &Spot) -> Option<MarkAddress> {
         Spot::Base { fence, end } => {
             MarkAddress::FenceBase { fence: fence.clone(), corner: (*end).into() }
         }
+        Spot::LengthEnd { reference, end } => length_end_address(reference.clone(), *end),
         Spot::Tie { tie } => MarkAddress::Tie { tie: tie.clone() },
         Spot::Footfall { approach, footfall, .. } => {
             MarkAddress::Footfall { approach: approach.clone(), footfall: footfall.clone() }
         }
         Spot::Other { address } => serde_json::from_str(address).ok()?,
     })
+}
+
+/// Where the marks file keeps an end of something of known length.
+pub(super) fn length_end_address(reference: String, end: LengthEnd) -> MarkAddress {
+    match end {
+        LengthEnd::Foot => MarkAddress::VerticalFoot { reference },
+        LengthEnd::Top => MarkAddress::VerticalTop { reference },
+        LengthEnd::From => MarkAddress::DistanceFrom { reference },
+        LengthEnd::To => MarkAddress::DistanceTo { reference },
+    }
 }
 
 /// A footfall by the ids of its approach and its own.
@@ -74,7 +93,8 @@ pub(super) fn footfall_of<'a>(
 pub(super) fn label(file: &MarksFile, spot: &Spot) -> String {
     match spot {
         Spot::PoleEnd { pole, end } => pole_end_label(*pole, *end),
-        Spot::Base { end, .. } => base_label(*end).to_owned(),
+        Spot::Base { fence, end } => base_label(file, fence, *end),
+        Spot::LengthEnd { reference, end } => length_end_label(reference, *end),
         Spot::Tie { tie } => format!("fixed point {tie}"),
         Spot::Footfall { limb, event, .. } => footfall_label(*limb, *event),
         Spot::Other { .. } => {
@@ -87,12 +107,37 @@ pub(super) fn pole_end_label(pole: u32, end: Side) -> String {
     format!("pole {pole}, {} end", PoleEnd::from(end).words())
 }
 
-pub(super) fn base_label(end: BaseEnd) -> &'static str {
+/// An end of a base; of several fences it says which.
+pub(super) fn base_label(file: &MarksFile, fence: &str, end: BaseEnd) -> String {
+    let words = base_end_words(end);
+    let place = file.fences.iter().position(|known| known.id == fence);
+    match place {
+        Some(place) if file.fences.len() > 1 => {
+            let name = Some(&file.fences[place].name).filter(|name| !name.is_empty());
+            let name = name.cloned().unwrap_or_else(|| format!("fence {}", place + 1));
+            format!("{name}: {words}")
+        }
+        _ => words.to_owned(),
+    }
+}
+
+fn base_end_words(end: BaseEnd) -> &'static str {
     match end {
         BaseEnd::TakeOffLeft => "base, take-off side, left end",
         BaseEnd::TakeOffRight => "base, take-off side, right end",
         BaseEnd::LandingLeft => "base, landing side, left end",
         BaseEnd::LandingRight => "base, landing side, right end",
+    }
+}
+
+pub(super) fn length_end_label(reference: &str, end: LengthEnd) -> String {
+    // Ids count up in words a coach knows: "upright", "upright-2".
+    let thing = reference.replace('-', " ");
+    match end {
+        LengthEnd::Foot => format!("{thing}, foot"),
+        LengthEnd::Top => format!("{thing}, top"),
+        LengthEnd::From => format!("{thing}, first point"),
+        LengthEnd::To => format!("{thing}, second point"),
     }
 }
 

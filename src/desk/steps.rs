@@ -1,5 +1,6 @@
 //! The steps of marking a round: how far each is, what it lacks, what can be placed next.
 
+use super::plain_words::plain_words;
 use super::spots::{base_label, footfall_label, pole_end_label, poles_id};
 use super::wire::{BaseEnd, EventName, LimbName, Side, StepName, StepView, Target};
 use crate::marks::{
@@ -9,7 +10,7 @@ use crate::marks::{
 
 /// All steps of a round, in the order of work.
 pub(super) fn steps(file: &MarksFile) -> Vec<StepView> {
-    let mut steps = vec![poles(file), fence(file), hooves(file)];
+    let mut steps = vec![poles(file), fence(file), super::lengths::step(file), hooves(file)];
     if file.camera.motion != Motion::Fixed {
         steps.push(ties(file));
     }
@@ -80,7 +81,7 @@ fn fence(file: &MarksFile) -> StepView {
     let landing = [BaseCorner::LandingLeft, BaseCorner::LandingRight];
     let target = |fence: &str, corner: BaseCorner| {
         let end = BaseEnd::from(corner);
-        Target::Base { fence: fence.to_owned(), end, label: base_label(end).to_owned() }
+        Target::Base { fence: fence.to_owned(), end, label: base_label(file, fence, end) }
     };
     let mut whole = 0;
     for fence in &file.fences {
@@ -215,7 +216,7 @@ fn missing(file: &MarksFile, of_step: impl Fn(&Missing) -> bool) -> String {
         .missing()
         .iter()
         .filter(|missing| of_step(missing))
-        .map(|missing| sentence(&missing.to_string()))
+        .map(|missing| sentence(&plain_words(file, &missing.to_string())))
         .collect();
     said.join(" ")
 }

@@ -34,6 +34,8 @@ mod colour;
 mod decode;
 mod fetch;
 mod hdr;
+mod jpeg;
+mod jpeg_planes;
 mod luma;
 mod orientation;
 mod picture;

@@ -11,6 +11,7 @@ use rayon::prelude::*;
 
 use super::colour::{Colour, ColourTags, Matrix};
 use super::hdr::ToneMap;
+use super::jpeg_planes::JpegPlanes;
 use super::luma;
 use super::orientation::{Orientation, Rows, upright};
 use super::scale::{Conversion, Scaler};
@@ -51,6 +52,7 @@ pub struct Converter {
     to_rgb: Option<Scaler>,
     to_luma: Option<Scaler>,
     to_square_luma: Option<Scaler>,
+    to_jpeg: Option<Scaler>,
     tone_map: Option<ToneMap>,
 }
 
@@ -63,6 +65,7 @@ impl Converter {
             to_rgb: None,
             to_luma: None,
             to_square_luma: None,
+            to_jpeg: None,
             tone_map: None,
         }
     }
@@ -88,6 +91,16 @@ impl Converter {
         let pixels = turned(pixels_of(scaled, self.tone_map.as_ref()), self.geometry);
         let (width, height) = self.geometry.upright();
         Ok(filled(RgbImage::from_raw(width, height, pixels)))
+    }
+
+    /// The planes that a JPEG file holds: from the decoder's own where those can be read, else by way of RGB.
+    pub fn jpeg_planes(&mut self, picture: &ff::frame::Video) -> Result<JpegPlanes, PictureError> {
+        self.check_size(picture)?;
+        if let Some(planes) = JpegPlanes::of(picture, self.colour_of(picture), self.geometry) {
+            return Ok(planes);
+        }
+        let rgb = self.rgb(picture)?;
+        Ok(planes_of(&rgb, &mut self.to_jpeg)?)
     }
 
     /// The numbers of the luma plane, brought to 8 bits by dropping the lowest ones.
@@ -134,6 +147,40 @@ impl Converter {
         }
         own
     }
+}
+
+/// The planes of a JPEG file, of an upright picture.
+pub fn planes_of(rgb: &RgbImage, slot: &mut Option<Scaler>) -> Result<JpegPlanes, ff::Error> {
+    let (width, height) = rgb.dimensions();
+    let conversion = Conversion {
+        from: Pixel::RGB24,
+        from_size: (width, height),
+        to: Pixel::YUVJ420P,
+        to_size: (width, height),
+        matrix: Matrix::Bt601,
+        from_full_range: true,
+        to_full_range: true,
+    };
+    let mut picture = ff::frame::Video::new(Pixel::RGB24, width, height);
+    let (stride, row_bytes) = (picture.stride(0), width as usize * 3);
+    let rows = picture.data_mut(0).chunks_mut(stride);
+    for (to, from) in rows.zip(rgb.as_raw().chunks_exact(row_bytes)) {
+        to[..row_bytes].copy_from_slice(from);
+    }
+    let scaled = scaler(slot, conversion)?.run(&picture)?;
+    let plane = |index: usize, width: usize, height: usize| -> Vec<u8> {
+        let rows = scaled.data(index).chunks(scaled.stride(index)).take(height);
+        rows.flat_map(|row| &row[..width]).copied().collect()
+    };
+    let (width, height) = (width as usize, height as usize);
+    let half = (width.div_ceil(2), height.div_ceil(2));
+    Ok(JpegPlanes {
+        width,
+        height,
+        luma: plane(0, width, height),
+        blue: plane(1, half.0, half.1),
+        red: plane(2, half.0, half.1),
+    })
 }
 
 /// The scaler in the slot, made anew if it does another conversion.

@@ -16,6 +16,7 @@ use super::error::FootageError;
 use super::fetch::{Fetch, Kept};
 use super::ffmpeg;
 use super::index::{FrameRow, Index};
+use super::jpeg::JpegMaker;
 use super::picture::{Converter, Geometry, PictureError};
 use super::source::Source;
 use crate::quantity::time::{FrameNumber, FrameTime};
@@ -87,6 +88,7 @@ pub struct Reader {
     geometry: Geometry,
     fetch: Fetch,
     converter: Converter,
+    jpeg: JpegMaker,
 }
 
 impl Reader {
@@ -105,6 +107,7 @@ impl Reader {
             geometry,
             fetch: Fetch::new(decode, index, options.cache_bytes)?,
             converter: Converter::new(geometry, colour),
+            jpeg: JpegMaker::default(),
         })
     }
 
@@ -114,6 +117,18 @@ impl Reader {
         let picture =
             self.converter.rgb(&kept.picture).map_err(|cause| self.unconverted(number, cause))?;
         Ok(Frame { number, time, picture, concealed: kept.concealed })
+    }
+
+    /// The upright picture as a JPEG file for a screen, made from the decoder's own planes where they can be read.
+    pub fn jpeg(&mut self, number: FrameNumber) -> Result<Vec<u8>, FootageError> {
+        let (_, kept) = self.decoded(number)?;
+        let planes = self
+            .converter
+            .jpeg_planes(&kept.picture)
+            .map_err(|cause| self.unconverted(number, cause))?;
+        self.jpeg
+            .make(&planes)
+            .map_err(|cause| ffmpeg::error(&self.path, "make a JPEG of a frame of", cause))
     }
 
     /// Whether parts of the frame are damaged in the file and guessed.

@@ -84,6 +84,18 @@ pub enum StrideDoubt {
 }
 
 impl StrideDoubt {
+    /// Whether it is only that something is not marked yet: a mark more and it is gone.
+    pub fn is_unfinished(&self) -> bool {
+        matches!(
+            self,
+            Self::NoTakeOff
+                | Self::LastStrideOpen { .. }
+                | Self::NoLanding
+                | Self::NoBase { .. }
+                | Self::OneBaseEnd { .. }
+        )
+    }
+
     /// The doubt in a sentence for the coach.
     pub fn sentence(&self) -> String {
         match self {

@@ -9,6 +9,7 @@ use axum::http::{HeaderMap, Method, Request, StatusCode, header};
 use groundline::desk::wire::page_types;
 use groundline::desk::{Access, Desk, Presence, router};
 use groundline::footage::write::WriteOptions;
+use groundline::marks::ReferenceKind;
 use groundline::store::load;
 use serde_json::{Value, json};
 use tower::ServiceExt;
@@ -300,6 +301,84 @@ fn a_change_is_on_disk_before_it_is_answered_and_once() {
     assert_eq!(on_disk().places().len(), 1);
 }
 
+/// A step of a round by its name.
+fn step<'a>(round: &'a Value, name: &str) -> &'a Value {
+    round["steps"].as_array().unwrap().iter().find(|step| step["step"] == name).unwrap()
+}
+
+fn labels(targets: &Value) -> Vec<&str> {
+    targets.as_array().unwrap().iter().map(|target| target["label"].as_str().unwrap()).collect()
+}
+
+#[test]
+fn other_things_of_known_length_are_stated_marked_and_taken_away() {
+    let served = Served::new();
+    let stated = |kind: &str, length_m: f64, known_by: &str| {
+        json!({ "act": "set_length", "reference": null, "kind": kind, "fence": null,
+                "length_m": length_m, "known_by": known_by })
+    };
+    served.done("a", stated("upright", 1.6, "tape"));
+    served.done("b", stated("distance", 10.0, "paces"));
+    // The width is of a fence: where there is none yet, it is made.
+    let round = served.done("c", stated("fence_width", 3.5, "eye"))["round"].clone();
+    assert_eq!(round["fences"].as_array().unwrap().len(), 1);
+    assert_eq!(
+        step(&round, "lengths")["wanted"]
+            .as_array()
+            .map(|_| labels(&step(&round, "lengths")["wanted"])),
+        Some(vec![
+            "upright, foot",
+            "upright, top",
+            "distance, first point",
+            "distance, second point"
+        ])
+    );
+    let known: Vec<_> = round["lengths"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|known| (known["label"].as_str().unwrap(), known["known_by"].as_str().unwrap()))
+        .collect();
+    assert_eq!(known, [("upright", "tape"), ("distance", "paces"), ("width of the fence", "eye")]);
+
+    let place = |end: &str, y: f64| {
+        json!({ "act": "place_length_end", "reference": "upright", "end": end,
+                "at": { "frame": 3, "x": 40.0, "y": y } })
+    };
+    served.done("d", place("foot", 100.0));
+    let done = served.done("e", place("top", 40.0));
+    assert_eq!(
+        done["selected"]["spot"],
+        json!({ "of": "length_end", "reference": "upright", "end": "top" })
+    );
+    assert_eq!(step(&done["round"], "lengths")["count"], "2 of 4 ends");
+    let file = load(&served.marks()).unwrap();
+    let ReferenceKind::Vertical { height_m, foot, top, .. } = &file.references[0].kind else {
+        panic!("{:?}", file.references[0])
+    };
+    assert_eq!((height_m.value, height_m.sd), (1.6, 0.01));
+    assert_eq!((foot[0].y, top[0].y), (100.0, 40.0));
+
+    // Stated anew the marks stay; taken away they go, and come back with undo.
+    let again = json!({ "act": "set_length", "reference": "upright", "kind": "upright",
+                        "fence": null, "length_m": 1.5, "known_by": "eye" });
+    let round = served.done("f", again)["round"].clone();
+    assert_eq!(round["lengths"][0]["length_m"], 1.5);
+    assert_eq!(round["marks"].as_array().unwrap().len(), 2);
+    let round =
+        served.done("g", json!({ "act": "remove_length", "reference": "upright" }))["round"]
+            .clone();
+    assert_eq!(round["marks"].as_array().unwrap().len(), 0);
+    let round = served.done("h", json!({ "act": "undo" }))["round"].clone();
+    assert_eq!(round["marks"].as_array().unwrap().len(), 2);
+
+    // An end that such a thing has not, and a thing that is not there.
+    let wrong = json!({ "act": "place_length_end", "reference": "upright", "end": "from",
+                        "at": { "frame": 3, "x": 1.0, "y": 1.0 } });
+    let refused = served.act(&served.revision(), "i", wrong);
+    assert!(refused.json()["error"].as_str().unwrap().contains("thing of known length"));
+}
+
 #[test]
 fn hooves_and_fence_need_nothing_stated_before() {
     let served = Served::new();
@@ -318,13 +397,9 @@ fn hooves_and_fence_need_nothing_stated_before() {
     let round = &after["round"];
     assert_eq!(round["fences"].as_array().unwrap().len(), 1);
     assert_eq!(round["approaches"][0]["id"], "fence-1");
-    assert_eq!(round["steps"][2]["count"], "2 strides");
-    let wanted: Vec<&str> = round["steps"][2]["wanted"]
-        .as_array()
-        .unwrap()
-        .iter()
-        .map(|target| target["label"].as_str().unwrap())
-        .collect();
+    let hooves = step(round, "hooves");
+    assert_eq!(hooves["count"], "2 strides");
+    let wanted = labels(&hooves["wanted"]);
     assert_eq!(
         wanted,
         ["trailing hind, take-off", "trailing fore, landing", "leading fore, landing"]

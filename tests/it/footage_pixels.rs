@@ -2,8 +2,10 @@
 
 use std::path::Path;
 
+use groundline::footage::Clip;
 use groundline::footage::write::{ClipWriter, Colours, WriteCodec, WriteOptions};
-use image::{GrayImage, Rgb, RgbImage, imageops};
+use groundline::quantity::FrameNumber;
+use image::{GrayImage, ImageFormat, Rgb, RgbImage, imageops};
 
 use crate::support::{awkward, folder, luma, mean_difference, open, reader, rgb, scene};
 
@@ -70,7 +72,19 @@ fn known_colours_come_back_in_every_matrix_and_range() {
         let worst = worst_patch(&rgb(&mut reader(&clip), 1));
         println!("{codec:?} {colours:?}: worst patch {worst:.2}");
         assert!(worst <= 2.5, "{codec:?} {colours:?}: {worst:.2}");
+        // The file for the screen, read by another decoder: rounding twice more.
+        let worst = worst_patch(&jpeg(&clip, 1));
+        println!("{codec:?} {colours:?}: worst patch of the JPEG {worst:.2}");
+        assert!(worst <= 4.0, "JPEG {codec:?} {colours:?}: {worst:.2}");
     }
+}
+
+/// A frame's JPEG as a general decoder reads it.
+fn jpeg(clip: &Clip, frame: u32) -> RgbImage {
+    let bytes = reader(clip).jpeg(FrameNumber(frame)).unwrap_or_else(|error| panic!("{error}"));
+    image::load_from_memory_with_format(&bytes, ImageFormat::Jpeg)
+        .unwrap_or_else(|error| panic!("{error}"))
+        .to_rgb8()
 }
 
 #[test]
@@ -134,6 +148,9 @@ fn all_eight_orientations_stand_upright() {
         assert!(found == turn(&base), "{matrix:?}: {:?}", clip.facts().orientation);
         let upright = (clip.facts().upright_width_px, clip.facts().upright_height_px);
         assert_eq!(found.dimensions(), upright);
+        let shown = jpeg(&clip, 1);
+        let difference = mean_difference(shown.as_raw(), rgb(&mut reader(&clip), 1).as_raw());
+        assert!(shown.dimensions() == upright && difference < 4.0, "{matrix:?}: {difference}");
         if matrix == [0, 1, -1, 0] {
             assert!(rgb(&mut reader(&clip), 1) == imageops::rotate90(&base_rgb));
         }

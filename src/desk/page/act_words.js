@@ -10,7 +10,8 @@ function spotWords(spot) {
   switch (spot.of) {
     case 'pole_end': return `pole ${spot.pole}, ${spot.end} end`;
     case 'base': return `fence base, ${spot.end.replaceAll('_', ' ')}`;
-    case 'tie': return `tie ${spot.tie}`;
+    case 'length_end': return `${spot.reference}, ${spot.end}`;
+    case 'tie': return `fixed point ${spot.tie}`;
     case 'footfall': return footfallWords(spot.limb, spot.event);
     case 'other': return spot.address;
   }
@@ -21,10 +22,13 @@ export function actWords(act) {
   switch (act.act) {
     case 'set_poles': return 'state the poles';
     case 'set_fence': return 'state the fence';
+    case 'set_length': return 'state a known length';
+    case 'remove_length': return `take ${act.reference} away`;
+    case 'place_length_end': return `place ${act.reference}, ${act.end} on frame ${act.at.frame}`;
     case 'place_pole_end': return `place pole ${act.pole}, ${act.end} end on frame ${act.at.frame}`;
     case 'place_base': return `place the fence base, ${act.end.replaceAll('_', ' ')} on frame ${act.at.frame}`;
     case 'place_footfall': return `place ${footfallWords(act.limb, act.event)} on frame ${act.at.frame}`;
-    case 'place_tie': return `place a tie on frame ${act.at.frame}`;
+    case 'place_tie': return `place a fixed point on frame ${act.at.frame}`;
     case 'move': return `move ${spotWords(act.spot)} on frame ${act.at.frame}`;
     case 'nudge': return `nudge ${spotWords(act.spot)} on frame ${act.frame}`;
     case 'remove': return `remove ${spotWords(act.spot)} on frame ${act.frame}`;
@@ -66,6 +70,7 @@ function fitting(act) {
   const near = (m, at) => m.frame === at.frame && Math.hypot(m.x - at.x, m.y - at.y) <= reach;
   switch (act.act) {
     case 'place_pole_end': return (m) => m.spot.of === 'pole_end' && m.spot.pole === act.pole && m.spot.end === act.end && near(m, act.at);
+    case 'place_length_end': return (m) => m.spot.of === 'length_end' && m.spot.reference === act.reference && m.spot.end === act.end && near(m, act.at);
     case 'place_base': return (m) => m.spot.of === 'base' && m.spot.end === act.end && near(m, act.at);
     case 'place_footfall': return (m) => m.spot.of === 'footfall' && m.spot.limb === act.limb && m.spot.event === act.event && near(m, act.at);
     case 'place_tie': return (m) => m.spot.of === 'tie' && near(m, act.at);
@@ -91,7 +96,8 @@ export function differences(before, disk) {
   }
   for (const [key, m] of was) if (!now.has(key)) said.push(`${m.label} on frame ${m.frame} is gone`);
   /** @type {[string, (r: RoundView) => unknown][]} */
-  const stated = [['the poles are stated otherwise', (r) => r.poles], ['the fence is stated otherwise', (r) => r.fences],
+  const stated = [['the poles are stated otherwise', (r) => r.poles], ['the fence is stated otherwise', (r) => r.fences], ['other lengths are stated otherwise', (r) => r.lengths],
+   
     ['rider, horse, place or note are others', (r) => r.about], ['facts or notes of an approach are others', (r) => r.approaches],
     ['the phone is now said to have turned, or to have stood', (r) => r.turning]];
   for (const [words, of] of stated) if (JSON.stringify(of(before)) !== JSON.stringify(of(disk))) said.push(words);

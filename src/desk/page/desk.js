@@ -10,7 +10,7 @@ import { withPending } from './pending.js';
 import { Player } from './player.js';
 import { settings } from './settings.js';
 import { isOf, markKey, nextMarkedFrame, placingAct, spotKey } from './spots.js';
-import { AS_PROPOSED, currentApproach, nextTarget } from './targets.js';
+import { AS_PROPOSED, currentApproach, currentFence, nextTarget } from './targets.js';
 
 /** @import { ClipView, RoundView, Act, ActDone, Spot, MarkView, Target, Refused, ExpectedView } from './wire.d.ts' */
 /** @import { SeenMark, SeenRound } from './pending.js' */
@@ -60,7 +60,7 @@ export class Desk extends EventTarget {
     this.pictureFailure = '';
 
     this.frames = new Frames({
-      load: async (n, signal) => createImageBitmap(await api.getFrame(clip.clip, n, signal)),
+      load: (n, signal) => this.loadFrame(n, signal),
       count: clip.times_s.length,
       capacity: capacityFor(clip.width, clip.height),
     });
@@ -97,6 +97,11 @@ export class Desk extends EventTarget {
     this.picture = null;
   }
 
+  /** A picture of its own, to be closed by who asked. @param {number} n @param {AbortSignal} [signal] */
+  async loadFrame(n, signal = new AbortController().signal) {
+    return createImageBitmap(await api.getFrame(this.clip.clip, n, signal));
+  }
+
   changed() {
     this.dispatchEvent(new Event('change'));
   }
@@ -114,6 +119,8 @@ export class Desk extends EventTarget {
   get target() { return nextTarget(this.seen, this.choice, this.frame); }
 
   get approach() { return currentApproach(this.seen, this.choice); }
+
+  get fence() { return currentFence(this.seen, this.choice); }
 
   /** @returns {SeenMark | null} */
   get selectedMark() { return this.seen.marks.find((m) => markKey(m) === this.selected) ?? null; }

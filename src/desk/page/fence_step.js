@@ -17,15 +17,19 @@ export function fenceStep(desk) {
   const kind = choice('Kind', KINDS, { 'data-key': 'fence-kind' });
   const height = field('Height', { inputmode: 'decimal', 'data-key': 'fence-height' }, 'm');
   const spread = field('Spread', { inputmode: 'decimal', 'data-key': 'fence-spread' }, 'm');
+  const fences = choice('Fence', [['', '']], { 'data-key': 'fence' });
+  fences.element.classList.add('whole');
+  fences.select.addEventListener('change', () => desk.choose({ fence: fences.select.value, chosen: null }));
+  const another = el('button', { class: 'button', type: 'button', 'data-key': 'new-fence', onclick: () => newFence(desk) }, 'Another fence');
   const form = el('form', { class: 'fields two' }, name.element, kind.element, height.element, spread.element);
   const wrong = el('p', { class: 'wrong', role: 'alert', hidden: true });
   const list = targetList(desk, 'fence');
-  const element = el('div', {}, form, wrong, list.element);
+  const element = el('div', {}, fences.element, form, wrong, list.element, another);
 
-  const fence = () => desk.seen.fences.find((f) => f.id === desk.seen.approaches.find((a) => a.id === desk.approach)?.fence) ?? desk.seen.fences.at(-1) ?? null;
+  let shownFences = '';
 
   function apply() {
-    const was = fence();
+    const was = desk.fence;
     const heightM = metresFrom(height.input.value);
     const spreadM = metresFrom(spread.input.value);
     const bad = (height.input.value.trim() !== '' && heightM === null) || (spread.input.value.trim() !== '' && spreadM === null);
@@ -40,14 +44,28 @@ export function fenceStep(desk) {
   appliesTogether(form, apply);
 
   function update() {
-    const is = fence();
+    const is = desk.fence;
     if (is) {
       showValue(name.input, is.name);
       showValue(kind.select, is.kind);
       showValue(height.input, is.height_m === null ? '' : String(is.height_m));
       showValue(spread.input, is.spread_m === null ? '' : String(is.spread_m));
     }
+    const names = desk.seen.fences.map((f, i) => [f.id, f.name || `fence ${i + 1}`]);
+    if (shownFences !== JSON.stringify(names)) {
+      shownFences = JSON.stringify(names);
+      fences.select.replaceChildren(...names.map(([id, words]) => el('option', { value: id }, words ?? '')));
+    }
+    fences.element.hidden = names.length < 2;
+    fences.select.value = is?.id ?? '';
+    another.hidden = names.length === 0;
     list.update();
   }
   return { element, update };
+}
+
+/** The second fence of a line; its approach begins with the first hoof marked to it. @param {Desk} desk */
+function newFence(desk) {
+  desk.choice = { ...desk.choice, step: 'fence', fence: null, chosen: null };
+  desk.act({ act: 'set_fence', fence: null, name: '', kind: 'vertical', height_m: null, spread_m: null });
 }

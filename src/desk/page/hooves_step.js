@@ -56,6 +56,7 @@ export function hoovesStep(desk) {
     approaches.element.hidden = ids.length < 2;
     approaches.select.value = desk.approach ?? '';
     another.disabled = ids.length === 0;
+    another.textContent = desk.seen.fences.length > 1 && desk.fence ? `Another approach, to ${desk.fence.name || 'this fence'}` : 'Another approach';
     turn.disabled = !approach;
     const left = leftTurn(desk);
     turn.textContent = left === null ? 'Leaves the turn here (G)' : left === desk.frame ? 'Leaves the turn here: take away' : `Left the turn on frame ${left}: here instead (G)`;
@@ -93,7 +94,7 @@ function setLead(desk, value) {
 
 /** @param {Desk} desk */
 function newApproach(desk) {
-  const fence = desk.seen.approaches.find((a) => a.id === desk.approach)?.fence ?? desk.seen.fences[0]?.id;
+  const fence = desk.fence?.id;
   if (!fence) return;
   desk.choice = { ...desk.choice, approach: null, phase: 'stride', chosen: null, step: 'hooves' };
   desk.act({ act: 'new_approach', fence });

@@ -44,7 +44,7 @@ export function drawMarks(layer, scene) {
 
 /** The two ends of a pole joined, so that a left end taken for a right one is seen at once. @param {SeenMark[]} seen @param {MarksScene} scene */
 function poleLines(seen, scene) {
-  const ends = seen.filter((m) => m.spot.of === 'pole_end' || m.spot.of === 'base');
+  const ends = seen.filter((m) => ['pole_end', 'base', 'length_end'].includes(m.spot.of));
   const lines = [];
   for (const a of ends) {
     const partner = ends.find((b) => joined(a, b) && a.frame === b.frame);
@@ -60,6 +60,7 @@ function poleLines(seen, scene) {
 /** @param {SeenMark} a @param {SeenMark} b */
 function joined(a, b) {
   if (a.spot.of === 'pole_end' && b.spot.of === 'pole_end') return a.spot.pole === b.spot.pole && a.spot.end === 'left' && b.spot.end === 'right';
+  if (a.spot.of === 'length_end' && b.spot.of === 'length_end') return a.spot.reference === b.spot.reference && ['foot', 'from'].includes(a.spot.end) && a !== b;
   if (a.spot.of === 'base' && b.spot.of === 'base') return a.spot.fence === b.spot.fence && a.spot.end.endsWith('left') && b.spot.end === a.spot.end.replace('left', 'right');
   return false;
 }

@@ -16,8 +16,9 @@ export function numbersPanel(desk) {
   const suspects = el('section', { class: 'suspects', hidden: true });
   const doubts = el('section', { class: 'doubts', hidden: true });
   const spoken = el('p', { class: 'unseen', role: 'status' });
+  const unfinished = el('section', { class: 'unfinished', hidden: true });
   const toDoubts = el('button', { class: 'link doubts-link', hidden: true, 'data-key': 'to doubts', onclick: () => doubts.scrollIntoView({ block: 'nearest' }) });
-  const element = el('section', { class: 'numbers', 'aria-label': 'Numbers', tabindex: 0 }, headline, cannot, toDoubts, suspects, approaches, doubts, spoken);
+  const element = el('section', { class: 'numbers', 'aria-label': 'Numbers', tabindex: 0 }, headline, cannot, toDoubts, suspects, approaches, unfinished, doubts, spoken);
   /** @type {NumbersView | null} */
   let shown = null;
   let at = -1;
@@ -59,7 +60,10 @@ export function numbersPanel(desk) {
       };
       return el('li', {}, el('button', { class: 'link', 'data-key': `suspect ${markKey(s)}`, onclick: () => void go() }, `${label}, frame ${s.frame}`), ` ${s.text}`);
     }))]);
-    const told = [...new Set([...desk.clip.doubts, ...numbers.doubts.map((d) => d.text)])];
+    const told = [...new Set([...desk.clip.doubts, ...numbers.doubts.filter((d) => !d.unfinished).map((d) => d.text)])];
+    const open = [...new Set(numbers.doubts.filter((d) => d.unfinished).map((d) => d.text))];
+    unfinished.hidden = open.length === 0;
+    replaceKeepingFocus(unfinished, [el('h3', {}, 'Not marked yet'), el('ul', {}, open.map((d) => el('li', {}, d)))]);
     doubts.hidden = told.length === 0;
     toDoubts.hidden = doubts.hidden;
     toDoubts.textContent = told.length === 1 ? '1 doubt' : `${told.length} doubts`;

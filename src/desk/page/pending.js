@@ -39,13 +39,17 @@ function after(round, act, key) {
   switch (act.act) {
     case 'place_pole_end':
       return placed(round, { of: 'pole_end', pole: act.pole, end: act.end }, act.at, `pole ${act.pole}, ${act.end} end`, false);
+    case 'place_length_end':
+      return placed(round, { of: 'length_end', reference: act.reference, end: act.end }, act.at, `${act.reference}, ${act.end}`, false);
+    case 'remove_length':
+      return { ...round, lengths: round.lengths.filter((l) => l.id !== act.reference), marks: round.marks.filter((m) => m.spot.of !== 'length_end' || m.spot.reference !== act.reference) };
     case 'place_base':
       return placed(round, { of: 'base', fence: act.fence ?? round.fences[0]?.id ?? '', end: act.end }, act.at, `fence base, ${act.end.replaceAll('_', ' ')}`, false);
     case 'place_footfall':
       return placed(round, { of: 'footfall', approach: act.approach ?? round.approaches.at(-1)?.id ?? '', footfall: key, limb: act.limb, event: act.event },
         act.at, footfallWords(act.limb, act.event), act.hidden);
     case 'place_tie':
-      return placed(round, { of: 'tie', tie: act.tie ?? key }, act.at, 'tie', false);
+      return placed(round, { of: 'tie', tie: act.tie ?? key }, act.at, 'fixed point', false);
     case 'move':
       return changed(round, act.spot, act.at.frame, (m) => ({ ...m, x: act.at.x, y: act.at.y }));
     case 'nudge':

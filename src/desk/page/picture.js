@@ -5,6 +5,7 @@ import { drawingFrom, el, svg } from './html.js';
 import { Loupe } from './loupe.js';
 import { drawMarks, markUnder } from './marks_layer.js';
 import { drawPlates, platesOf } from './plates.js';
+import { SeenBefore } from './seen_before.js';
 import { isOf, markKey } from './spots.js';
 import { footfallsOf } from './targets.js';
 import { displayFromFrame, fitted, frameFromDisplay, kept, panned, zoomed } from './view_transform.js';
@@ -33,10 +34,11 @@ export class Picture {
     this.marks = svg('svg', { class: 'marks', 'aria-hidden': 'true' });
     this.plates = el('div', { class: 'plates', 'aria-hidden': 'true' });
     this.loupe = new Loupe();
+    this.before = new SeenBefore((n) => desk.loadFrame(n), (n) => desk.frames.peek(n));
     this.failure = el('p', { class: 'picture-failure', hidden: true });
     this.coming = el('p', { class: 'picture-coming' }, 'The picture is on its way.');
     this.element = el('div', { class: 'stage', tabindex: 0, role: 'application', 'aria-roledescription': 'picture to mark', 'aria-describedby': 'target-line', 'data-key': 'stage' },
-      this.canvas, this.overlay, /** @type {Node} */ (this.marks), this.plates, this.loupe.canvas, this.coming, this.failure);
+      this.canvas, this.overlay, /** @type {Node} */ (this.marks), this.plates, this.loupe.canvas, this.before.element, this.coming, this.failure);
     this.room = { width: 1, height: 1 };
     /** The drawing that is asked for and not yet done. */
     this.waiting = 0;
@@ -210,6 +212,7 @@ export class Picture {
     this.element.classList.toggle('placing', Boolean(desk.target));
     this.element.classList.toggle('bare', this.bare);
     this.element.classList.toggle('near', this.shownView.scale > 2 * fitted(this.frameSize, this.room).scale);
+    this.before.show(desk.player.playing ? null : desk.target, desk.seen.marks, desk.frame, at, this.room);
     if (!desk.picture || !at || !aiming || desk.player.playing) return this.loupe.hide();
     this.loupe.show(desk.picture, at, this.shownView, this.room, desk.shownMarks.filter((m) => !m.hidden && (m.frame === desk.frame)));
   }

@@ -1,6 +1,6 @@
-// Who, where and when, the notes on the round and its approach, and whether the phone turned.
+// Who, where and when, and the notes on the round and its approach.
 
-import { appliesTogether, field, showValue, tick } from './fields.js';
+import { appliesTogether, field, showValue } from './fields.js';
 import { el } from './html.js';
 
 /** @import { Desk } from './desk.js' */
@@ -27,8 +27,7 @@ export function roundStep(desk) {
     el('label', { class: 'field whole' }, el('span', { class: 'field-name' }, 'Note on the round'), note));
   const approachNote = el('textarea', { rows: 2, 'data-key': 'approach note' });
   const approachForm = el('form', { class: 'fields' }, el('label', { class: 'field whole' }, el('span', { class: 'field-name' }, 'Note on the approach'), approachNote));
-  const turning = tick('The phone turned with the horse', (on) => desk.act({ act: 'set_turning', turning: on }), 'turning');
-  const element = el('div', {}, form, approachForm, turning.element);
+  const element = el('div', {}, form, approachForm);
 
   appliesTogether(form, () => {
     const about = { ...desk.seen.about, note: note.value };
@@ -47,7 +46,6 @@ export function roundStep(desk) {
     const approach = desk.seen.approaches.find((a) => a.id === desk.approach);
     approachForm.hidden = !approach;
     if (approach) showValue(approachNote, approach.note);
-    turning.input.checked = desk.seen.turning;
   }
   return { element, update };
 }

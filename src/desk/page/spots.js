@@ -21,6 +21,7 @@ export function spotKey(spot) {
   switch (spot.of) {
     case 'pole_end': return `pole ${spot.pole} ${spot.end}`;
     case 'base': return `base ${spot.fence} ${spot.end}`;
+    case 'length_end': return `length ${spot.reference} ${spot.end}`;
     case 'tie': return `tie ${spot.tie}`;
     case 'footfall': return `footfall ${spot.approach} ${spot.footfall}`;
     case 'other': return `other ${spot.address}`;
@@ -40,6 +41,7 @@ export const footfallTarget = (limb, event) => ({ target: 'footfall', limb, even
 /** Whether a mark is what the target asks for. @param {Target} target @param {Spot} spot */
 export function isOf(target, spot) {
   if (target.target === 'pole_end') return spot.of === 'pole_end' && spot.pole === target.pole && spot.end === target.end;
+  if (target.target === 'length_end') return spot.of === 'length_end' && spot.reference === target.reference && spot.end === target.end;
   if (target.target === 'base') return spot.of === 'base' && spot.fence === target.fence && spot.end === target.end;
   return false;
 }
@@ -54,6 +56,7 @@ export function placingAct(target, at, how) {
   switch (target.target) {
     case 'pole_end': return { act: 'place_pole_end', pole: target.pole, end: target.end, at, snap: how.snap };
     case 'base': return { act: 'place_base', fence: target.fence || null, end: target.end, at };
+    case 'length_end': return { act: 'place_length_end', reference: target.reference, end: target.end, at };
     case 'footfall':
       return { act: 'place_footfall', approach: how.approach, limb: target.limb, event: target.event, at, hidden: how.hidden };
     case 'tie': return { act: 'place_tie', tie: target.tie, at };

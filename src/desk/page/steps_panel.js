@@ -4,8 +4,10 @@ import { el } from './html.js';
 import { icon } from './icons.js';
 import { polesStep } from './poles_step.js';
 import { fenceStep } from './fence_step.js';
+import { knownLengthsStep } from './known_lengths_step.js';
 import { hoovesStep } from './hooves_step.js';
 import { tiesStep } from './ties_step.js';
+import { phoneChoice } from './phone_choice.js';
 import { roundStep } from './round_step.js';
 import { handOutStep } from './hand_out_step.js';
 import { markInspector } from './mark_inspector.js';
@@ -19,15 +21,17 @@ import { currentStep } from './targets.js';
 /** @param {Desk} desk */
 export function stepsPanel(desk) {
   /** @type {[StepName, string, View][]} */
-  const marking = [['poles', 'Poles', polesStep(desk)], ['fence', 'Fence', fenceStep(desk)], ['hooves', 'Hooves', hoovesStep(desk)], ['ties', 'Ties', tiesStep(desk)]];
+  const marking = [['poles', 'Poles', polesStep(desk)], ['fence', 'Fence', fenceStep(desk)], ['lengths', 'Other lengths', knownLengthsStep(desk)],
+    ['hooves', 'Hooves', hoovesStep(desk)], ['ties', 'Fixed points', tiesStep(desk)]];
   const inspector = markInspector(desk);
   const sections = [
     ...marking.map(([step, title, body]) => markingSection(desk, step, title, body)),
     plainSection('Round', roundStep(desk)),
     plainSection('Hand out', handOutStep(desk)),
   ];
-  const element = el('section', { class: 'steps', 'aria-label': 'Steps' }, inspector.element, ...sections.map((s) => s.element));
-  return { element, update: () => { inspector.update(); for (const s of sections) s.update(); } };
+  const phone = phoneChoice(desk);
+  const element = el('section', { class: 'steps', 'aria-label': 'Steps' }, phone.element, inspector.element, ...sections.map((s) => s.element));
+  return { element, update: () => { phone.update(); inspector.update(); for (const s of sections) s.update(); } };
 }
 
 /** @param {Desk} desk @param {StepName} name @param {string} title @param {View} body @returns {View} */
@@ -38,6 +42,8 @@ function markingSection(desk, name, title, body) {
   const head = el('button', { class: 'step-head', 'aria-controls': `step-${name}`, 'data-key': `step-${name}` }, el('span', { class: 'step-title' }, title), count);
   const element = el('section', { class: 'step' }, el('h2', {}, head), inside);
   head.addEventListener('click', () => desk.choose({ step: currentStep(desk.seen, desk.choice)?.step === name && desk.choice.step === name ? null : name, chosen: null }));
+
+  let wasCurrent = false;
 
   function update() {
     const step = desk.seen.steps.find((s) => s.step === name);
@@ -57,6 +63,8 @@ function markingSection(desk, name, title, body) {
     if (says.textContent !== step.says) says.textContent = step.says;
     says.hidden = step.says === '';
     if (current) body.update();
+    if (current && !wasCurrent) element.scrollIntoView({ block: 'nearest' });
+    wasCurrent = current;
   }
   return { element, update };
 }
@@ -70,6 +78,7 @@ function plainSection(title, body) {
     inside.hidden = !inside.hidden;
     head.setAttribute('aria-expanded', String(!inside.hidden));
     body.update();
+    if (!inside.hidden) element.scrollIntoView({ block: 'nearest' });
   });
   const element = el('section', { class: 'step plain' }, el('h2', {}, head), inside);
   return { element, update: () => { if (!inside.hidden) body.update(); } };

@@ -8,7 +8,7 @@ import { markKey } from './spots.js';
 /** @import { StepName, Spot, Target } from './wire.d.ts' */
 
 /** @type {Record<StepName, Spot['of']>} */
-const KIND = { poles: 'pole_end', fence: 'base', hooves: 'footfall', ties: 'tie' };
+const KIND = { poles: 'pole_end', fence: 'base', lengths: 'length_end', hooves: 'footfall', ties: 'tie' };
 
 /** @param {Desk} desk @param {StepName} name */
 export function targetList(desk, name) {

@@ -7,11 +7,11 @@ import { CANTER_ORDER, footfallTarget, spotKey } from './spots.js';
 
 /**
  * What the coach chose about the order; null is "as proposed".
- * @typedef {{ step: StepName | null, four: boolean, hind: LimbName, phase: EventName | null, approach: string | null, chosen: Target | null }} Choice
+ * @typedef {{ step: StepName | null, four: boolean, hind: LimbName, phase: EventName | null, approach: string | null, fence: string | null, chosen: Target | null }} Choice
  */
 
 /** @type {Choice} */
-export const AS_PROPOSED = { step: null, four: false, hind: 'leading_hind', phase: null, approach: null, chosen: null };
+export const AS_PROPOSED = { step: null, four: false, hind: 'leading_hind', phase: null, approach: null, fence: null, chosen: null };
 
 /**
  * The step the coach is at: the one she chose, or the first with something missing.
@@ -27,6 +27,9 @@ export function currentApproach(round, choice) {
   const chosen = round.approaches.find((a) => a.id === choice.approach);
   return (chosen ?? round.approaches.at(-1))?.id ?? null;
 }
+
+/** The fence that is stated and marked: the one chosen, or the last. @param {RoundView} round @param {Choice} choice */
+export const currentFence = (round, choice) => round.fences.find((f) => f.id === choice.fence) ?? round.fences.at(-1) ?? null;
 
 /** @param {RoundView} round @param {string | null} approach */
 export const footfallsOf = (round, approach) =>
@@ -117,5 +120,6 @@ export function tiesAgain(round, frame) {
 function againTarget(spot, label) {
   if (spot.of === 'pole_end') return { target: 'pole_end', pole: spot.pole, end: spot.end, label };
   if (spot.of === 'base') return { target: 'base', fence: spot.fence, end: spot.end, label };
+  if (spot.of === 'length_end') return { target: 'length_end', reference: spot.reference, end: spot.end, label };
   return { target: 'tie', tie: spot.of === 'tie' ? spot.tie : null, label };
 }

@@ -106,6 +106,10 @@ turning: boolean,
  */
 poles: PolesView | null, 
 /**
+ * What was stated of other known lengths.
+ */
+lengths: Array<LengthView>, 
+/**
  * What was stated of the fences.
  */
 fences: Array<FenceView>, 
@@ -171,6 +175,27 @@ length_m: number,
  * Whether the spacing was taped, or else paced.
  */
 taped: boolean, };
+export type LengthView = { 
+/**
+ * Its id.
+ */
+id: string, 
+/**
+ * What it is.
+ */
+kind: LengthKind, 
+/**
+ * The same in words, with the fence it belongs to: "width of Blue oxer".
+ */
+label: string, 
+/**
+ * Metres.
+ */
+length_m: number, 
+/**
+ * How it is known.
+ */
+known_by: KnownBy, };
 export type FenceView = { 
 /**
  * Its id.
@@ -267,7 +292,15 @@ fence: string,
 /**
  * Which end.
  */
-end: BaseEnd, } | { "of": "tie", 
+end: BaseEnd, } | { "of": "length_end", 
+/**
+ * Its id.
+ */
+reference: string, 
+/**
+ * Which end.
+ */
+end: LengthEnd, } | { "of": "tie", 
 /**
  * Its id.
  */
@@ -313,7 +346,7 @@ says: string,
  * What can be placed in this step and is not, in the order proposed.
  */
 wanted: Array<Target>, };
-export type StepName = "poles" | "fence" | "hooves" | "ties";
+export type StepName = "poles" | "fence" | "lengths" | "hooves" | "ties";
 export type Target = { "target": "pole_end", 
 /**
  * Which pole.
@@ -335,6 +368,18 @@ fence: string,
  * Which end.
  */
 end: BaseEnd, 
+/**
+ * In words.
+ */
+label: string, } | { "target": "length_end", 
+/**
+ * Its id.
+ */
+reference: string, 
+/**
+ * Which end.
+ */
+end: LengthEnd, 
 /**
  * In words.
  */
@@ -408,7 +453,43 @@ height_m: number | null,
 /**
  * From take-off base to landing base, metres.
  */
-spread_m: number | null, } | { "act": "place_pole_end", 
+spread_m: number | null, } | { "act": "set_length", 
+/**
+ * Its id.
+ */
+reference: string | null, 
+/**
+ * What it is; of one that is known already this stays as it was.
+ */
+kind: LengthKind, 
+/**
+ * The fence whose width it is; the only one where it is left out, made where there is none.
+ */
+fence: string | null, 
+/**
+ * Metres.
+ */
+length_m: number, 
+/**
+ * How it is known.
+ */
+known_by: KnownBy, } | { "act": "remove_length", 
+/**
+ * Its id.
+ */
+reference: string, } | { "act": "place_length_end", 
+/**
+ * Its id.
+ */
+reference: string, 
+/**
+ * Which end.
+ */
+end: LengthEnd, 
+/**
+ * Where.
+ */
+at: Click, } | { "act": "place_pole_end", 
 /**
  * Which pole.
  */
@@ -584,6 +665,9 @@ x: number,
 y: number, };
 export type Side = "left" | "right";
 export type BaseEnd = "take_off_left" | "take_off_right" | "landing_left" | "landing_right";
+export type LengthKind = "upright" | "distance" | "fence_width";
+export type KnownBy = "tape" | "paces" | "eye";
+export type LengthEnd = "foot" | "top" | "from" | "to";
 export type LimbName = "trailing_hind" | "leading_hind" | "trailing_fore" | "leading_fore";
 export type EventName = "stride" | "take_off" | "landing" | "away";
 export type FenceKindName = "vertical" | "oxer" | "cross_rail" | "triple_bar" | "ground_pole" | "other_kind";
@@ -734,7 +818,11 @@ export type DoubtView = {
 /**
  * The sentence.
  */
-text: string, };
+text: string, 
+/**
+ * Only something that is not marked yet.
+ */
+unfinished: boolean, };
 export type SuspectView = { 
 /**
  * Of what.

@@ -44,6 +44,33 @@ pub enum Act {
         /// From take-off base to landing base, metres.
         spread_m: Option<f64>,
     },
+    /// States something of known length besides the poles; a new one where `reference` is left out.
+    SetLength {
+        /// Its id.
+        reference: Option<String>,
+        /// What it is; of one that is known already this stays as it was.
+        kind: LengthKind,
+        /// The fence whose width it is; the only one where it is left out, made where there is none.
+        fence: Option<String>,
+        /// Metres.
+        length_m: f64,
+        /// How it is known.
+        known_by: KnownBy,
+    },
+    /// Takes it away with its marks.
+    RemoveLength {
+        /// Its id.
+        reference: String,
+    },
+    /// Places an end of it.
+    PlaceLengthEnd {
+        /// Its id.
+        reference: String,
+        /// Which end.
+        end: LengthEnd,
+        /// Where.
+        at: Click,
+    },
     /// Places the end of a pole.
     PlacePoleEnd {
         /// Which pole.
@@ -211,6 +238,44 @@ pub enum BaseEnd {
     LandingLeft,
     /// Right end on the landing side.
     LandingRight,
+}
+
+/// Things of known length besides poles.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum LengthKind {
+    /// Something upright on the ground, from foot to top.
+    Upright,
+    /// From one point on the ground to another.
+    Distance,
+    /// Between the ends of a fence's base.
+    FenceWidth,
+}
+
+/// How a length is known, and so how far it may be off.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum KnownBy {
+    /// By tape: ± 0.01 m.
+    Tape,
+    /// By paces or by the rule book: ± 0.10 m.
+    Paces,
+    /// By eye: ± 0.20 m.
+    Eye,
+}
+
+/// An end of something of known length.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum LengthEnd {
+    /// Foot of an upright.
+    Foot,
+    /// Its top.
+    Top,
+    /// First point of a distance.
+    From,
+    /// Its second point.
+    To,
 }
 
 /// A limb.

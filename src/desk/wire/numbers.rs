@@ -82,6 +82,8 @@ pub struct StrideView {
 pub struct DoubtView {
     /// The sentence.
     pub text: String,
+    /// Only something that is not marked yet.
+    pub unfinished: bool,
 }
 
 /// A mark that does not fit.

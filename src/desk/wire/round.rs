@@ -3,7 +3,9 @@
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
-use super::act::{BaseEnd, EventName, FenceKindName, LimbName, Side};
+use super::act::{
+    BaseEnd, EventName, FenceKindName, KnownBy, LengthEnd, LengthKind, LimbName, Side,
+};
 
 /// A round as it is saved.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, TS)]
@@ -20,6 +22,8 @@ pub struct RoundView {
     pub turning: bool,
     /// What was stated of the poles.
     pub poles: Option<PolesView>,
+    /// What was stated of other known lengths.
+    pub lengths: Vec<LengthView>,
     /// What was stated of the fences.
     pub fences: Vec<FenceView>,
     /// The approaches.
@@ -62,6 +66,21 @@ pub struct PolesView {
     pub length_m: f64,
     /// Whether the spacing was taped, or else paced.
     pub taped: bool,
+}
+
+/// Something of known length besides the poles, as it was stated.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, TS)]
+pub struct LengthView {
+    /// Its id.
+    pub id: String,
+    /// What it is.
+    pub kind: LengthKind,
+    /// The same in words, with the fence it belongs to: "width of Blue oxer".
+    pub label: String,
+    /// Metres.
+    pub length_m: f64,
+    /// How it is known.
+    pub known_by: KnownBy,
 }
 
 /// A fence as it was stated.
@@ -140,6 +159,13 @@ pub enum Spot {
         /// Which end.
         end: BaseEnd,
     },
+    /// An end of something of known length.
+    LengthEnd {
+        /// Its id.
+        reference: String,
+        /// Which end.
+        end: LengthEnd,
+    },
     /// A fixed point seen in several frames.
     Tie {
         /// Its id.
@@ -156,8 +182,8 @@ pub enum Spot {
         /// What it belongs to.
         event: EventName,
     },
-    /// A point of a reference that this page shows and cannot place (a measured distance, an
-    /// upright, a rail): it is moved and removed like the others.
+    /// A point of a reference that this page shows and cannot place (a rail, an end of second
+    /// poles): it is moved and removed like the others.
     Other {
         /// The address as the marks file names it.
         address: String,
@@ -187,6 +213,8 @@ pub enum StepName {
     Poles,
     /// The fence and its base.
     Fence,
+    /// Other things of known length: none is needed where poles are.
+    Lengths,
     /// Footfalls, take-off, landing.
     Hooves,
     /// Fixed points, when the phone turned.
@@ -212,6 +240,15 @@ pub enum Target {
         fence: String,
         /// Which end.
         end: BaseEnd,
+        /// In words.
+        label: String,
+    },
+    /// An end of something of known length.
+    LengthEnd {
+        /// Its id.
+        reference: String,
+        /// Which end.
+        end: LengthEnd,
         /// In words.
         label: String,
     },

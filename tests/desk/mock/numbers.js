@@ -81,7 +81,7 @@ export function numbers(s, revision, times, feet) {
       lane: strides.length ? lane(strides, falls) : '', strides: strides.map(({ metres, sd, ...x }) => x) };
   });
   const first = approaches.find((a) => a.strides.length > 0);
-  const doubts = first && s.poles.taped === false ? [{ text: 'The spacing of the poles was paced, so every length may be off by some per cent.' }] : [];
+  const doubts = first && s.poles.taped === false ? [{ text: 'The spacing of the poles was paced, so every length may be off by some per cent.', unfinished: false }] : [];
   const suspects = s.marks.filter((m) => m.spot.of === 'pole_end' && off(s, view, m) > 0.25).map((m) => ({ spot: m.spot, frame: m.frame, text: '6.2 px off where the other marks put it (4.1 of its own uncertainty)' }));
   return { revision, headline: first ? first.headline : 'Two contacts of one hind give the first stride.', cannot: null, approaches, doubts, suspects, took_ms: 40 };
 }

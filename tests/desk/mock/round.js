@@ -1,7 +1,7 @@
 // A round in memory, as the real program keeps it in a marks file: acts, undo and redo, steps.
 
 export const emptyState = (clip) => ({
-  clip, turning: false, poles: null, fences: [], approaches: [], marks: [], next: 1,
+  clip, turning: false, poles: null, lengths: [], fences: [], approaches: [], marks: [], next: 1,
   about: { rider: '', horse: '', place: '', date: '', surface: '', note: '' },
 });
 
