@@ -49,6 +49,8 @@ pub enum Command {
     Mark(Box<MarkArgs>),
     /// Say whether a marks file keeps the rules, what is marked and what is missing
     Check(CheckArgs),
+    /// Follow the background through a clip: how the camera turned, zoomed and swayed
+    Track(TrackArgs),
     /// Measure strides, take-off and landing from a marks file
     Measure(MeasureArgs),
     /// Draw each footfall's frame with hoof prints and lengths
@@ -129,6 +131,34 @@ pub struct CheckArgs {
     /// List every mark, with the name by which `mark … move` and `mark … remove` know its place
     #[arg(long)]
     pub list: bool,
+}
+
+/// What is claimed of the camera.
+#[derive(clap::ValueEnum, Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ClaimedMotion {
+    /// It stood still: any movement of the background is a doubt
+    Fixed,
+    /// It was turned to follow the horse
+    Turning,
+}
+
+/// Arguments of `track`.
+#[derive(clap::Args, Debug)]
+pub struct TrackArgs {
+    /// The clip, or its marks file
+    pub clip: PathBuf,
+    /// What is claimed of the camera [default: what the marks file says]
+    #[arg(long, value_enum)]
+    pub motion: Option<ClaimedMotion>,
+    /// Follow it anew, although it was followed before
+    #[arg(long)]
+    pub anew: bool,
+    /// What was found as JSON: a way of moving, stretches of frames, doubts
+    #[arg(long)]
+    pub json: bool,
+    /// Which video stream, when the clip has several and there is no marks file
+    #[arg(long, value_name = "NUMBER", value_parser = super::spots::whole::<usize>)]
+    pub stream: Option<usize>,
 }
 
 /// Arguments of `schema`.

@@ -6,8 +6,8 @@ use super::Failure;
 use super::args::MeasuredArgs;
 use crate::footage::{Clip, OpenOptions};
 use crate::marks::{MarkedFrame, MarksDoubt, MarksFile};
-use crate::store::{ClipChanged, clip_matches, clip_path, load};
-use crate::stride::{Draws, MeasureError, Measurement, measure};
+use crate::store::{ClipChanged, clip_matches, clip_path, kept_motion, load};
+use crate::stride::{Draws, MeasureError, Measurement, measure_with_motion};
 use crate::survey::Survey;
 use crate::tables::{TablesError, without_names};
 
@@ -38,7 +38,8 @@ impl MeasuredRound {
             refuse_absurd(&file, rate)?;
         }
         doubts.extend(other_clip);
-        let (survey, measurement) = measure(&file, Draws::default())?;
+        let motion = kept_motion(&args.marks, &file.clip);
+        let (survey, measurement) = measure_with_motion(&file, motion.as_ref(), Draws::default())?;
         // Now the strides are numbered, and need not be guessed from the marks.
         doubts.retain(|doubt| !matches!(doubt, MarksDoubt::NoteOnNoStride { .. }));
         doubts.extend(note_doubts(&file, &measurement));

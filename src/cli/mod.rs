@@ -33,6 +33,7 @@ mod schema;
 mod sheet;
 mod spots;
 mod stills;
+mod track;
 mod weeks;
 mod weeks_gathering;
 mod weeks_table;
@@ -50,6 +51,7 @@ pub fn run(args: Args, out: &mut dyn Write) -> Result<(), Failure> {
         Command::Frame(args) => frame::run(args, out),
         Command::Mark(args) => mark::run(*args, out),
         Command::Check(args) => check::run(args, out),
+        Command::Track(args) => track::run(args, out),
         Command::Measure(args) => measure::run(args, out),
         Command::Stills(args) => stills::run(args, out),
         Command::Plan(args) => plan::run(args, out),

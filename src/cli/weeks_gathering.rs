@@ -9,7 +9,9 @@ use rayon::prelude::*;
 
 use super::Failure;
 use crate::marks::MarksFile;
-use crate::store::{MeasuredCache, marks_bytes, marks_files_in, marks_of_bytes};
+use crate::store::{
+    MeasuredCache, kept_motion, marks_bytes, marks_files_in, marks_of_bytes, motion_stamp,
+};
 use crate::stride::{Draws, measure_with_draws};
 use crate::tables::SkippedFile;
 use crate::weeks::{NamesFound, Wanted, WeeksEntry};
@@ -77,13 +79,18 @@ fn look_at(path: &Path, wanted: &Wanted, draws: Draws, cache: Option<&MeasuredCa
         Err(error) => return Looked { hash: String::new(), found: Err(error.to_string()) },
     };
     let hash = blake3::hash(&bytes).to_hex().to_string();
-    let known = cache.and_then(|cache| cache.get::<Vec<WeeksEntry>>(&hash));
+    // Numbers follow from the camera's motion as well as from the marks.
+    let key = match motion_stamp(path) {
+        Some(stamp) => blake3::hash(format!("{hash} {stamp}").as_bytes()).to_hex().to_string(),
+        None => hash.clone(),
+    };
+    let known = cache.and_then(|cache| cache.get::<Vec<WeeksEntry>>(&key));
     let found = match known {
         Some(entries) => Ok(wanted_of(entries, wanted)),
         None => measured(path, &bytes, wanted, draws).map(|(found, all)| {
             if let (Some(cache), Some(all)) = (cache, all) {
                 // What could not be kept is measured again next time.
-                cache.put(&hash, &all);
+                cache.put(&key, &all);
             }
             found
         }),
@@ -121,7 +128,8 @@ fn measured(path: &Path, bytes: &[u8], wanted: &Wanted, draws: Draws) -> Result<
     if !names.iter().any(|[fence, horse, rider]| wanted.holds(fence, horse, rider)) {
         return Ok((Found { names, entries: Vec::new() }, None));
     }
-    let (measurement, all_draws) = measure_with_draws(&file, draws)
+    let motion = kept_motion(path, &file.clip);
+    let (measurement, all_draws) = measure_with_draws(&file, motion.as_ref(), draws)
         .map_err(|error| format!("cannot measure `{}`: {error}", path.display()))?;
     let entries = WeeksEntry::of_round(&file, &measurement, all_draws);
     Ok((wanted_of(entries.clone(), wanted), Some(entries)))

@@ -1,9 +1,11 @@
 //! A revision of a round, measured.
 
+use std::sync::Arc;
 use std::time::Instant;
 
 use crate::marks::{MarksDoubt, MarksFile};
-use crate::stride::{Draws, ExpectedStride, Measurement, expected_strides, measure};
+use crate::pan::CameraMotion;
+use crate::stride::{Draws, ExpectedStride, Measurement, expected_strides, measure_with_motion};
 use crate::survey::Survey;
 
 /// The numbers of one revision, or why there are none.
@@ -16,6 +18,8 @@ pub(super) struct Measured {
     pub refused: Option<(String, Option<String>)>,
     /// Reasons to trust the marks less.
     pub doubts: Vec<MarksDoubt>,
+    /// How the camera moved, as far as it was known.
+    pub motion: Option<Arc<CameraMotion>>,
     /// How well strides would be known; empty once one is measured.
     pub expected: Vec<ExpectedStride>,
     pub took_ms: f64,
@@ -23,15 +27,16 @@ pub(super) struct Measured {
 
 impl Measured {
     /// Surveys and measures; takes tens of milliseconds.
-    pub fn of(revision: String, file: MarksFile) -> Self {
+    pub fn of(revision: String, file: MarksFile, motion: Option<Arc<CameraMotion>>) -> Self {
         let begun = Instant::now();
-        let (numbers, refused) = match measure(&file, Draws::default()) {
-            Ok(numbers) => (Some(numbers), None),
-            Err(error) => {
-                let hint = error.hint();
-                (None, Some((error.to_string(), hint)))
-            }
-        };
+        let (numbers, refused) =
+            match measure_with_motion(&file, motion.as_deref(), Draws::default()) {
+                Ok(numbers) => (Some(numbers), None),
+                Err(error) => {
+                    let hint = error.hint();
+                    (None, Some((error.to_string(), hint)))
+                }
+            };
         let doubts = file.doubts();
         let has_strides = numbers.as_ref().is_some_and(|(_, measurement)| {
             measurement.approaches.iter().any(|approach| !approach.strides.is_empty())
@@ -41,6 +46,14 @@ impl Measured {
             false => expected_strides(&file, Draws::default()),
         };
         let took_ms = 1e3 * begun.elapsed().as_secs_f64();
-        Self { revision, file, numbers, refused, doubts, expected, took_ms }
+        Self { revision, file, numbers, refused, doubts, motion, expected, took_ms }
+    }
+
+    /// Whether it was measured with this motion.
+    pub fn has_motion(&self, motion: &Option<Arc<CameraMotion>>) -> bool {
+        match (&self.motion, motion) {
+            (Some(known), Some(motion)) => Arc::ptr_eq(known, motion),
+            (known, motion) => known.is_none() && motion.is_none(),
+        }
     }
 }

@@ -7,6 +7,8 @@
 mod access;
 mod act_edit;
 mod answers;
+mod carried;
+mod clip_motion;
 mod drawn_end;
 mod folder;
 mod frame_server;

@@ -36,7 +36,7 @@ pub(super) fn numbers_view(
     let first = approaches.first().map(|approach| approach.headline.clone());
     NumbersView {
         revision: measured.revision.clone(),
-        cannot: approaches.is_empty().then(|| with_expected(measured, wanting(file), units)),
+        cannot: approaches.is_empty().then(|| with_expected(measured, wanting(measured), units)),
         headline: first.unwrap_or_else(|| "No stride yet".to_owned()),
         approaches,
         doubts: doubts(measured, measurement),
@@ -48,12 +48,12 @@ pub(super) fn numbers_view(
 fn without_numbers(measured: &Measured, units: LengthUnits) -> NumbersView {
     let cannot = match &measured.refused {
         // What is still to be marked says more than why the survey could not start.
-        Some(_) if !wanting(&measured.file).is_empty() => wanting(&measured.file),
+        Some(_) if !wanting(measured).is_empty() => wanting(measured),
         Some((why, hint)) => match hint {
             Some(hint) => format!("{why}. {hint}"),
             None => why.clone(),
         },
-        None => wanting(&measured.file),
+        None => wanting(measured),
     };
     NumbersView {
         revision: measured.revision.clone(),
@@ -89,8 +89,10 @@ fn with_expected(measured: &Measured, wanting: String, units: LengthUnits) -> St
 }
 
 /// What the steps still want before there can be a stride.
-fn wanting(file: &MarksFile) -> String {
-    let open = steps(file).into_iter().filter(|step| !step.done && !step.says.is_empty());
+fn wanting(measured: &Measured) -> String {
+    let open = steps(&measured.file, measured.motion.as_deref())
+        .into_iter()
+        .filter(|step| !step.done && !step.says.is_empty());
     open.map(|step| step.says).collect::<Vec<_>>().join(" ")
 }
 

@@ -6,6 +6,7 @@ use std::path::PathBuf;
 use std::sync::{Arc, Mutex, PoisonError};
 
 use super::act_edit::{Drawn, Meant, NoEdit, meant};
+use super::clip_motion::ClipMotion;
 use super::drawn_end::drawn_end;
 use super::measured::Measured;
 use super::open_clip::OpenClip;
@@ -13,7 +14,8 @@ use super::plain_words::plain_words;
 use super::round_view::round_view;
 use super::spots::{label, spot_of};
 use super::wire::{Act, ActDone, ActRequest, Placed, RoundView};
-use crate::marks::{Edit, MarkedFrame, MarksFile};
+use crate::marks::{Edit, MarkedFrame, MarksFile, Motion};
+use crate::pan::CameraMotion;
 use crate::quantity::FrameNumber;
 use crate::scene::FramePoint;
 use crate::store::{
@@ -27,6 +29,7 @@ const REMEMBERED: usize = 256;
 pub(super) struct OpenRound {
     marks: Mutex<State>,
     measured: Mutex<Option<Arc<Measured>>>,
+    motion: Mutex<Option<ClipMotion>>,
 }
 
 struct State {
@@ -82,26 +85,36 @@ impl OpenRound {
 
     fn of(open: OpenMarks) -> Self {
         let state = State { open, done: VecDeque::new() };
-        Self { marks: Mutex::new(state), measured: Mutex::new(None) }
+        Self { marks: Mutex::new(state), measured: Mutex::new(None), motion: Mutex::new(None) }
     }
 
     /// The round as it is on disk.
     pub fn view(&self, clip: &OpenClip) -> Result<RoundView, StoreError> {
+        let motion = self.known_motion();
         let mut state = self.marks.lock().unwrap_or_else(PoisonError::into_inner);
         state.catch_up()?;
-        Ok(round_view(&clip.name, &state.open))
+        Ok(round_view(&clip.name, &state.open, motion.as_deref()))
     }
 
     /// Makes a change and saves it.
     pub fn act(&self, clip: &OpenClip, request: ActRequest) -> Result<ActDone, NotDone> {
+        let motion = self.known_motion();
         let mut state = self.marks.lock().unwrap_or_else(PoisonError::into_inner);
         state.catch_up()?;
         if let Some((_, said, selected)) = state.done.iter().find(|done| done.0 == request.key) {
             let (said, selected) = (said.clone(), selected.clone());
-            return Ok(ActDone { round: round_view(&clip.name, &state.open), said, selected });
+            return Ok(ActDone {
+                round: round_view(&clip.name, &state.open, motion.as_deref()),
+                said,
+                selected,
+            });
         }
         if state.open.revision() != Some(request.revision.as_str()) {
-            return Err(NotDone::Conflict(Box::new(round_view(&clip.name, &state.open))));
+            return Err(NotDone::Conflict(Box::new(round_view(
+                &clip.name,
+                &state.open,
+                motion.as_deref(),
+            ))));
         }
         let made = state.make(clip, request.act);
         let saved = made.and_then(|made| Ok(state.open.save().map(|()| made)?));
@@ -111,7 +124,7 @@ impl OpenRound {
                 // What was not saved is not there.
                 state.open = OpenMarks::open(state.open.path())?;
                 if let NotDone::Store(StoreError::ChangedMeanwhile { .. }) = error {
-                    let view = round_view(&clip.name, &state.open);
+                    let view = round_view(&clip.name, &state.open, motion.as_deref());
                     return Err(NotDone::Conflict(Box::new(view)));
                 }
                 return Err(error);
@@ -120,11 +133,42 @@ impl OpenRound {
         state.done.push_back((request.key, said.clone(), selected.clone()));
         let surplus = state.done.len().saturating_sub(REMEMBERED);
         state.done.drain(..surplus);
-        Ok(ActDone { round: round_view(&clip.name, &state.open), said, selected })
+        Ok(ActDone {
+            round: round_view(&clip.name, &state.open, motion.as_deref()),
+            said,
+            selected,
+        })
     }
 
-    /// The numbers of the round as it is on disk; measured once a revision.
+    /// Follows the camera, if it is not followed already as it is stated to have moved; `tell` is
+    /// asked of it.
+    pub fn motion<T>(
+        &self,
+        clip: &OpenClip,
+        tell: impl FnOnce(&ClipMotion) -> T,
+    ) -> Result<T, StoreError> {
+        let (turning, note) = {
+            let mut state = self.marks.lock().unwrap_or_else(PoisonError::into_inner);
+            state.catch_up()?;
+            let file = state.open.file();
+            (file.camera.motion != Motion::Fixed, file.clip.clone())
+        };
+        let mut motion = self.motion.lock().unwrap_or_else(PoisonError::into_inner);
+        let under_way = motion.take().filter(|known| known.turning == turning);
+        let follow = || ClipMotion::follow(&clip.clip, &marks_path(clip), &note, turning);
+        Ok(tell(motion.insert(under_way.unwrap_or_else(follow))))
+    }
+
+    /// The camera's motion, as far as it is known by now.
+    fn known_motion(&self) -> Option<Arc<CameraMotion>> {
+        let motion = self.motion.lock().unwrap_or_else(PoisonError::into_inner);
+        motion.as_ref().and_then(ClipMotion::motion)
+    }
+
+    /// The numbers of the round as it is on disk; measured once a revision, and again when the
+    /// camera's motion is known.
     pub fn measured(&self) -> Result<Arc<Measured>, StoreError> {
+        let motion = self.known_motion();
         let (revision, file): (String, MarksFile) = {
             let mut state = self.marks.lock().unwrap_or_else(PoisonError::into_inner);
             state.catch_up()?;
@@ -133,9 +177,11 @@ impl OpenRound {
         // Held while measuring, so that two who ask at once do not measure twice.
         let mut kept = self.measured.lock().unwrap_or_else(PoisonError::into_inner);
         match &*kept {
-            Some(known) if known.revision == revision => Ok(Arc::clone(known)),
+            Some(known) if known.revision == revision && known.has_motion(&motion) => {
+                Ok(Arc::clone(known))
+            }
             _ => {
-                let measured = Arc::new(Measured::of(revision, file));
+                let measured = Arc::new(Measured::of(revision, file, motion));
                 *kept = Some(Arc::clone(&measured));
                 Ok(measured)
             }

@@ -1,5 +1,6 @@
 //! What is laid over a frame: the ground as the survey knows it, and where marks are expected.
 
+use super::carried::carried;
 use super::measured::Measured;
 use super::spots::{pole_end_label, poles_id};
 use super::wire::{ExpectedView, OverlayView, Side, Spot};
@@ -45,6 +46,10 @@ pub(super) fn overlay_view(
         frame: shown.frame.0,
         svg,
         expected: expected(file, shown.frame, turning),
+        carried: match &measured.motion {
+            Some(motion) if turning => carried(file, motion, shown.frame),
+            _ => Vec::new(),
+        },
     }
 }
 

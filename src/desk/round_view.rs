@@ -8,13 +8,14 @@ use super::wire::{
     ApproachView, FenceView, MarkView, PolesView, RoundAbout, RoundView, Spot, StrideNoteView,
 };
 use crate::marks::{Approach, Fence, Motion, ReferenceKind, Round};
+use crate::pan::CameraMotion;
 use crate::store::OpenMarks;
 
 /// A gap between poles that is known better than this was taped, metres.
 const TAPED_UP_TO_M: f64 = 0.05;
 
 /// The round of an open marks file.
-pub(super) fn round_view(clip: &str, open: &OpenMarks) -> RoundView {
+pub(super) fn round_view(clip: &str, open: &OpenMarks, motion: Option<&CameraMotion>) -> RoundView {
     let file = open.file();
     let history = open.history();
     RoundView {
@@ -28,7 +29,7 @@ pub(super) fn round_view(clip: &str, open: &OpenMarks) -> RoundView {
         fences: file.fences.iter().map(fence).collect(),
         approaches: file.approaches.iter().map(approach).collect(),
         marks: marks(file),
-        steps: steps(file),
+        steps: steps(file, motion),
         undo: history.done.last().map(|step| plain_words(file, &step.edit.as_done().to_string())),
         redo: history.undone.last().map(|step| plain_words(file, &step.edit.as_done().to_string())),
     }

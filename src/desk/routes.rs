@@ -10,6 +10,8 @@ use axum::response::{IntoResponse, Response};
 use serde::Deserialize;
 
 use super::answers::Refusal;
+use super::carried::steady_view;
+use super::clip_motion::ClipMotion;
 use super::folder::clips;
 use super::measured::Measured;
 use super::numbers_view::numbers_view;
@@ -19,8 +21,8 @@ use super::overlay_view::{Shown, overlay_view};
 use super::page_files::page_file;
 use super::state::Desk;
 use super::wire::{
-    ActDone, ActRequest, ClipView, FolderView, HandOutRequest, HandOutView, NumbersView,
-    OverlayView, Progress, RoundView,
+    ActDone, ActRequest, ClipView, FolderView, HandOutRequest, HandOutView, MotionView,
+    NumbersView, OverlayView, Progress, RoundView, SteadyView,
 };
 use crate::draw::{Theme, Tolerance};
 use crate::quantity::{FrameNumber, LengthUnits, Metres, Unit};
@@ -211,6 +213,22 @@ pub(super) async fn overlay(
         let capture_s = |frame| clip.capture_s(frame);
         let shown = Shown { frame: FrameNumber(frame), capture_s: &capture_s };
         Ok(overlay_view(&measured, shown, look.units(), look.theme()))
+    })
+    .await
+}
+
+pub(super) async fn motion(State(desk): Shared, Path(name): Path<String>) -> Answer<MotionView> {
+    with_round(desk, name, |clip, round| Ok(round.motion(clip, ClipMotion::view)?)).await
+}
+
+pub(super) async fn steady(
+    State(desk): Shared,
+    Path((name, onto)): Path<(String, u32)>,
+) -> Answer<SteadyView> {
+    with_round(desk, name, move |clip, round| {
+        let motion = round.motion(clip, ClipMotion::motion)?;
+        let frames = clip.clip.frame_count();
+        Ok(steady_view(motion.as_deref(), FrameNumber(onto), frames))
     })
     .await
 }

@@ -78,6 +78,8 @@ pub fn router(desk: Arc<Desk>, access: Access) -> Router {
         .route("/api/rounds/{clip}/acts", post(routes::act))
         .route("/api/rounds/{clip}/numbers", get(routes::numbers))
         .route("/api/rounds/{clip}/overlay/{frame}", get(routes::overlay))
+        .route("/api/rounds/{clip}/motion", get(routes::motion))
+        .route("/api/rounds/{clip}/steady/{frame}", get(routes::steady))
         .route("/api/rounds/{clip}/hand-out", post(routes::hand_out))
         .route("/api/hand-outs/{id}", get(routes::hand_out_view).delete(routes::hand_out_cancel))
         .route("/api/hand-outs/{id}/file", get(routes::hand_out_file))

@@ -7,12 +7,14 @@ use crate::marks::{
     Approach, BaseCorner, Event, Fence, FenceKind, Limb, MarksFile, Missing, Motion, PoleEnd,
     ReferenceKind,
 };
+use crate::pan::CameraMotion;
+use crate::quantity::FrameNumber;
 
-/// All steps of a round, in the order of work.
-pub(super) fn steps(file: &MarksFile) -> Vec<StepView> {
+/// All steps of a round, in the order of work; what the camera's motion tells need not be marked.
+pub(super) fn steps(file: &MarksFile, motion: Option<&CameraMotion>) -> Vec<StepView> {
     let mut steps = vec![poles(file), fence(file), super::lengths::step(file), hooves(file)];
     if file.camera.motion != Motion::Fixed {
-        steps.push(ties(file));
+        steps.push(ties(file, motion));
     }
     steps
 }
@@ -193,15 +195,30 @@ fn other_hind(limb: Limb) -> Limb {
     if limb == Limb::LeadingHind { Limb::TrailingHind } else { Limb::LeadingHind }
 }
 
-fn ties(file: &MarksFile) -> StepView {
-    let says = missing(file, |missing| matches!(missing, Missing::Joints { .. }));
+fn ties(file: &MarksFile, motion: Option<&CameraMotion>) -> StepView {
+    let followed = |frame: &FrameNumber| motion.is_some_and(|motion| motion.find(*frame).is_ok());
+    let lost: Vec<FrameNumber> = file
+        .missing()
+        .into_iter()
+        .filter_map(|missing| match missing {
+            Missing::Joints { frames } => Some(frames),
+            _ => None,
+        })
+        .flatten()
+        .filter(|frame| !followed(frame))
+        .collect();
+    let says = match lost.is_empty() {
+        true => String::new(),
+        false => sentence(&plain_words(file, &Missing::Joints { frames: lost }.to_string())),
+    };
+    let needs_none = motion.is_some_and(|motion| motion.pieces.len() == 1);
     let several =
         |count: usize| if count == 1 { "1 point".to_owned() } else { format!("{count} points") };
     StepView {
         step: StepName::Ties,
-        done: says.is_empty() && !file.ties.is_empty(),
+        done: says.is_empty() && (needs_none || !file.ties.is_empty()),
         count: several(file.ties.len()),
-        says: if says.is_empty() && file.ties.is_empty() {
+        says: if says.is_empty() && file.ties.is_empty() && !needs_none {
             "The phone turned: mark fixed things (posts, wings, letters) that are seen in several frames.".to_owned()
         } else {
             says

@@ -39,6 +39,13 @@ pub fn undo_path(marks: &Path) -> PathBuf {
     marks.with_file_name(undo)
 }
 
+/// Where the camera's motion is kept: `lesson.motion`.
+pub fn motion_path(marks: &Path) -> PathBuf {
+    let name = marks.file_name().unwrap_or_default().to_string_lossy();
+    let stem = name.strip_suffix(ENDING).unwrap_or(&name);
+    marks.with_file_name(format!("{stem}.motion"))
+}
+
 /// Where the clip of a marks file should lie.
 pub fn clip_path(marks: &Path, clip: &ClipNote) -> PathBuf {
     marks.parent().unwrap_or(Path::new("")).join(&clip.file)
@@ -74,6 +81,7 @@ mod tests {
         assert_eq!(marks, Path::new("spring/lesson 3.final.marks.json"));
         assert_eq!(backup_path(&marks), Path::new("spring/lesson 3.final.marks.json.backup"));
         assert_eq!(undo_path(&marks), Path::new("spring/lesson 3.final.marks.undo.json"));
+        assert_eq!(motion_path(&marks), Path::new("spring/lesson 3.final.motion"));
         assert_eq!(undo_path(Path::new("odd")), Path::new("odd.undo.json"));
     }
 

@@ -5,8 +5,9 @@ use super::approach_draws::ApproachDraws;
 use super::chance::Chance;
 use super::outcome::Measurement;
 use crate::marks::{BaseCorner, MarkAddress, MarksFile};
+use crate::pan::CameraMotion;
 use crate::quantity::{DrawError, FrameNumber, seeded};
-use crate::survey::{Survey, SurveyError, survey};
+use crate::survey::{Survey, SurveyError, survey_with_motion};
 
 /// How many draws, and from which seed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -67,7 +68,16 @@ impl MeasureError {
 
 /// Surveys the marks and measures every approach.
 pub fn measure(file: &MarksFile, draws: Draws) -> Result<(Survey, Measurement), MeasureError> {
-    let survey = survey(file)?;
+    measure_with_motion(file, None, draws)
+}
+
+/// The same with what is known of the camera's motion.
+pub fn measure_with_motion(
+    file: &MarksFile,
+    motion: Option<&CameraMotion>,
+    draws: Draws,
+) -> Result<(Survey, Measurement), MeasureError> {
+    let survey = survey_with_motion(file, motion)?;
     let measurement = measure_surveyed(file, &survey, draws)?;
     Ok((survey, measurement))
 }
@@ -76,9 +86,10 @@ pub fn measure(file: &MarksFile, draws: Draws) -> Result<(Survey, Measurement), 
 /// approach in the same order.
 pub fn measure_with_draws(
     file: &MarksFile,
+    motion: Option<&CameraMotion>,
     draws: Draws,
 ) -> Result<(Measurement, Vec<ApproachDraws>), MeasureError> {
-    surveyed_with_draws(file, &survey(file)?, draws)
+    surveyed_with_draws(file, &survey_with_motion(file, motion)?, draws)
 }
 
 /// Measures every approach of a surveyed scene.

@@ -22,7 +22,9 @@ mod series;
 pub use approach_draws::ApproachDraws;
 pub use doubt::StrideDoubt;
 pub use expected::{ExpectedStride, expected_strides};
-pub use measure::{Draws, MeasureError, measure, measure_surveyed, measure_with_draws};
+pub use measure::{
+    Draws, MeasureError, measure, measure_surveyed, measure_with_draws, measure_with_motion,
+};
 pub use outcome::{
     ApproachMeasurement, EdgeDistance, FenceEdge, Levelness, Measurement, PlacedFence,
     PlacedFootfall, StrideRow, TrackAtFence,

@@ -18,6 +18,7 @@ use super::snoop::{free_orphan, without, worst};
 use super::start::Start;
 use super::unknowns::Meaning;
 use crate::marks::{MarkAddress, MarksFile};
+use crate::pan::RelativeMotion;
 use crate::quantity::{FrameNumber, Given};
 
 /// A bend is believed once its prior is off by this many standard deviations.
@@ -37,10 +38,13 @@ pub(super) struct Adjusted {
 }
 
 /// Adjusts all marks of a file jointly, each taken for the point that it names.
-pub(super) fn survey_as_marked(file: &MarksFile) -> Result<Survey, SurveyError> {
+pub(super) fn survey_as_marked(
+    file: &MarksFile,
+    motions: &[RelativeMotion],
+) -> Result<Survey, SurveyError> {
     let gauge = Gauge::choose(file)?;
-    let starts = Start::find(file, &gauge)?;
-    let mut adjusted = adjusted_from_the_best(file, &gauge, starts)?;
+    let starts = Start::find(file, &gauge, motions)?;
+    let mut adjusted = adjusted_from_the_best(file, &gauge, starts, motions)?;
     // A bend that is not believed in looks like a pole out of place or a wrong spacing: it is
     // asked first, and once more when what does not fit is gone.
     adjusted = with_bends_asked_for(adjusted)?;
@@ -75,11 +79,12 @@ fn adjusted_from_the_best(
     file: &MarksFile,
     gauge: &Gauge,
     starts: Vec<Start>,
+    motions: &[RelativeMotion],
 ) -> Result<Adjusted, SurveyError> {
     let mut best: Result<(Model, Solution, Vec<FrameNumber>), SurveyError> =
         Err(SurveyError::NoCamera { reference: gauge.id.clone(), off_px: f64::NAN });
     for start in starts {
-        let mut model = build(file, gauge, &start);
+        let mut model = build(file, gauge, &start, motions);
         let held = start_with_depths_held(&model, (gauge.middle() - start.position).norm());
         model.robust = true;
         // Only where to start from: a robust search creeps near its bottom, and need not get there.

@@ -65,6 +65,16 @@ pub enum SurveyDoubt {
         /// The approach.
         approach: String,
     },
+    /// The camera was said to be fixed and its picture wandered.
+    CameraMoved {
+        /// How far, pixels.
+        moved_px: f64,
+    },
+    /// The background by which the camera was followed does not hold together.
+    BackgroundRough {
+        /// Median misfit of its points, pixels.
+        median_px: f64,
+    },
     /// The marks as a whole fit worse than their stated errors allow.
     MarksFitBadly {
         /// Misfit over stated error.
@@ -143,6 +153,14 @@ impl SurveyDoubt {
                      the horse went straight, the camera was moved or the ground is not flat"
                 )
             }
+            Self::CameraMoved { moved_px } => format!(
+                "the camera was said to stand still, and the picture of the background wandered by \
+                 {moved_px:.0} px: state that it turned, or every length is wrong"
+            ),
+            Self::BackgroundRough { median_px } => format!(
+                "the background by which the camera was followed fits only to {median_px:.1} px: \
+                 much of it moves, or the phone's own stabilisation bends the picture"
+            ),
             Self::MarksFitBadly { ratio } => format!(
                 "the marks fit {ratio:.1} times worse than their stated errors allow: the camera \
                  may have moved, the ground may not be flat, or the marks are rougher than said; \

@@ -18,6 +18,7 @@ mod gauge;
 pub mod least_squares;
 mod misfit;
 mod model;
+mod motion;
 mod outcome;
 mod place;
 mod posterior;
@@ -37,4 +38,4 @@ pub use outcome::{
     GroundEllipse, MarkResidual, PlaceSpread, PlacedPole, Survey, Suspect, TrackCurve,
 };
 pub use posterior::{PlaceDraws, Posterior};
-pub use readings::survey;
+pub use readings::{survey, survey_with_motion};

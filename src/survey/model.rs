@@ -7,6 +7,7 @@
 use nalgebra::{DVector, Matrix2x3, Rotation3, Vector2, Vector3};
 
 use super::least_squares::{Problem, Rows};
+use super::motion::ObservedMotion;
 use super::place::Place;
 use super::scale::Scale;
 use super::unknowns::Unknowns;
@@ -43,6 +44,8 @@ pub struct FramePose {
     pub turn: usize,
     /// First of three: how far the hand strayed from the mean place, if it may.
     pub sway: Option<usize>,
+    /// ln(focal length / that of the camera as a whole), if it may differ.
+    pub zoom: Option<usize>,
 }
 
 /// One click on one place.
@@ -110,6 +113,8 @@ pub struct Model {
     pub relations: Vec<Relation>,
     /// The tracks, by approach id.
     pub tracks: Vec<(String, TrackModel)>,
+    /// What was observed of the camera's motion; their rows come last.
+    pub motions: Vec<ObservedMotion>,
     /// How large the scene came out.
     pub scale: Scale,
     /// Whether clicks far off are held by a linear loss instead of a squared one.
@@ -130,7 +135,7 @@ impl Model {
         }
         Camera {
             lens: Lens {
-                focal_px: x[columns.log_focal].exp(),
+                focal_px: (x[columns.log_focal] + frame.zoom.map_or(0.0, |zoom| x[zoom])).exp(),
                 centre: self.centre,
                 k1: x[columns.k1],
             },
@@ -163,6 +168,9 @@ impl Model {
         let turn = derived.by_turn * left_jacobian(triple(x, pose.turn));
         let mut columns: Vec<(usize, Vector2<f64>)> = Vec::with_capacity(20);
         columns.push((self.camera.log_focal, derived.by_log_focal));
+        if let Some(zoom) = pose.zoom {
+            columns.push((zoom, derived.by_log_focal));
+        }
         columns.push((self.camera.k1, derived.by_k1));
         push_triple(&mut columns, pose.turn, turn);
         columns.extend(located.by.iter().map(|(at, by)| (*at, derived.by_scene * by)));
@@ -340,6 +348,9 @@ impl Problem for Model {
         }
         for (column, prior) in self.unknowns.priors() {
             rows.push((x[column] - prior.value) / prior.sd, [(column, 1.0 / prior.sd)]);
+        }
+        for motion in &self.motions {
+            motion.push(self, x, &mut rows);
         }
         Some(rows)
     }

@@ -10,14 +10,46 @@ use super::adjust::survey_as_marked;
 use super::doubt::SurveyDoubt;
 use super::error::SurveyError;
 use super::outcome::Survey;
-use crate::marks::{MarkAddress, MarksFile, PoleEnd, ReferenceKind};
+use crate::marks::{MarkAddress, MarksFile, Motion, PoleEnd, ReferenceKind};
+use crate::pan::{CameraMotion, MotionDoubt, MotionModel, RelativeMotion};
+use crate::quantity::FrameNumber;
 
 /// A suspect this far off, in standard deviations, is no rough click but a wrong point.
 const WRONG_POINT_SDS: f64 = 8.0;
 
 /// Adjusts all marks of a file jointly.
 pub fn survey(file: &MarksFile) -> Result<Survey, SurveyError> {
-    let as_marked = survey_as_marked(file);
+    survey_with_motion(file, None)
+}
+
+/// The same with what is known of the camera's motion between the marked frames. It counts for a
+/// camera that was turned; one that is said to be fixed has one pose whatever the motion says.
+pub fn survey_with_motion(
+    file: &MarksFile,
+    motion: Option<&CameraMotion>,
+) -> Result<Survey, SurveyError> {
+    let motions = motion.map_or_else(Vec::new, |motion| motions_between_marks(file, motion));
+    let mut survey = best_reading(file, &motions)?;
+    survey.doubts.extend(motion.into_iter().flat_map(|motion| motion_doubts(file, motion)));
+    Ok(survey)
+}
+
+/// What the motion says against what was stated, and against itself.
+fn motion_doubts(file: &MarksFile, motion: &CameraMotion) -> Vec<SurveyDoubt> {
+    let claimed = (file.camera.motion == Motion::Fixed).then_some(MotionModel::Fixed);
+    let told = motion.doubts(claimed).into_iter().filter_map(|doubt| match doubt {
+        MotionDoubt::CameraMoved { moved_px } => Some(SurveyDoubt::CameraMoved { moved_px }),
+        MotionDoubt::Rough { median_px } if claimed.is_none() => {
+            Some(SurveyDoubt::BackgroundRough { median_px })
+        }
+        // Frames that were not followed and are marked are told one by one.
+        _ => None,
+    });
+    told.collect()
+}
+
+fn best_reading(file: &MarksFile, motions: &[RelativeMotion]) -> Result<Survey, SurveyError> {
+    let as_marked = survey_as_marked(file, motions);
     let wrong = match &as_marked {
         Ok(survey) => wrong_points(survey),
         // A refusal gives way only to a reading against which nothing speaks.
@@ -28,7 +60,7 @@ pub fn survey(file: &MarksFile) -> Result<Survey, SurveyError> {
     }
     let mut best = (wrong, as_marked);
     for exchanged in readings(file, &best.1) {
-        let Ok(mut survey) = survey_as_marked(&exchanged.apply(file)) else { continue };
+        let Ok(mut survey) = survey_as_marked(&exchanged.apply(file), motions) else { continue };
         let wrong = wrong_points(&survey);
         if wrong < best.0 {
             survey.doubts.push(exchanged.doubt());
@@ -36,6 +68,24 @@ pub fn survey(file: &MarksFile) -> Result<Survey, SurveyError> {
         }
     }
     best.1
+}
+
+/// The motion between the marked frames of each piece of the clip, the piece with the most first.
+fn motions_between_marks(file: &MarksFile, motion: &CameraMotion) -> Vec<RelativeMotion> {
+    if file.camera.motion == Motion::Fixed {
+        return Vec::new();
+    }
+    let marked: BTreeSet<FrameNumber> =
+        file.places().iter().flat_map(|(_, marks)| marks.iter().map(|mark| mark.frame)).collect();
+    let mut groups: Vec<Vec<FrameNumber>> = motion
+        .pieces
+        .iter()
+        .map(|piece| marked.iter().copied().filter(|f| piece.frame(*f).is_some()).collect())
+        .filter(|frames: &Vec<FrameNumber>| frames.len() > 1)
+        .collect();
+    groups.sort_by_key(|frames| std::cmp::Reverse(frames.len()));
+    // Frames of one piece always have a motion between them.
+    groups.iter().filter_map(|frames| motion.between(frames).ok()).collect()
 }
 
 /// How much speaks against a survey: points far off, and a bad fit as a whole.

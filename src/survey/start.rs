@@ -13,6 +13,7 @@ use super::error::SurveyError;
 use super::gauge::Gauge;
 use super::least_squares::{Problem, Rows, Stop, solve};
 use crate::marks::{CameraPrior, Mark, MarkAddress, MarksFile, Motion};
+use crate::pan::RelativeMotion;
 use crate::quantity::{FrameNumber, Given};
 use crate::scene::{
     Camera, GroundPoint, Lens, PictureSize, Pose, ScenePoint, rotation_between_directions,
@@ -28,6 +29,8 @@ pub struct Start {
     pub position: Vector3<f64>,
     /// Turn by frame; a fixed camera has one entry for each marked frame, all alike.
     pub rotations: BTreeMap<FrameNumber, Rotation3<f64>>,
+    /// ln(focal length at a frame / that of `lens`), where the zoom was observed.
+    pub log_zooms: BTreeMap<FrameNumber, f64>,
     /// Frames whose marks could not be joined to the others.
     pub unjoined: Vec<FrameNumber>,
 }
@@ -48,6 +51,23 @@ pub fn log_focal_prior(prior: &CameraPrior, picture: PictureSize) -> Given {
     }
 }
 
+/// The same with what the camera's motion tells: how a picture of far things turns fixes the lens.
+fn log_focal_belief(file: &MarksFile, motions: &[RelativeMotion]) -> Given {
+    let prior = log_focal_prior(&file.camera, file.clip.picture);
+    let of_motion = motions.first().map(|motion| {
+        Given::new(motion.log_focal, motion.covariance[(0, 0)].max(0.0).sqrt().max(1e-4))
+    });
+    match of_motion {
+        Some(of_motion) if of_motion.sd < prior.sd => of_motion,
+        _ => prior,
+    }
+}
+
+fn zoomed(lens: Lens, log_zooms: &BTreeMap<FrameNumber, f64>, frame: FrameNumber) -> Lens {
+    let log_zoom = log_zooms.get(&frame).copied().unwrap_or(0.0);
+    Lens { focal_px: lens.focal_px * log_zoom.exp(), ..lens }
+}
+
 /// Starts whose cost exceeds the best by more than this are no rivals.
 const RIVAL_COST: f64 = 12.0;
 /// Starts seen from the reference under an angle smaller than this (radians) are the same start.
@@ -58,8 +78,12 @@ const MOST_RIVALS: usize = 4;
 impl Start {
     /// Finds first cameras, the likeliest first. Few points leave several: two ends of poles look
     /// alike from either side. Which one is right, the whole adjustment tells.
-    pub fn find(file: &MarksFile, gauge: &Gauge) -> Result<Vec<Self>, SurveyError> {
-        let belief = log_focal_prior(&file.camera, file.clip.picture);
+    pub fn find(
+        file: &MarksFile,
+        gauge: &Gauge,
+        motions: &[RelativeMotion],
+    ) -> Result<Vec<Self>, SurveyError> {
+        let belief = log_focal_belief(file, motions);
         let mut found: Vec<(f64, Self)> = Vec::new();
         // From two sds below to two above; one trial is enough for a lens that is known.
         let trials = if belief.sd < 0.03 { 0 } else { 3 };
@@ -70,7 +94,7 @@ impl Start {
                 centre: file.clip.picture.centre(),
                 k1: file.camera.distortion_k1.value,
             };
-            for (cost, start) in with_lens(file, gauge, lens) {
+            for (cost, start) in with_lens(file, gauge, lens, motions) {
                 found.push((cost + deviation * deviation / 2.0, start));
             }
         }
@@ -95,7 +119,7 @@ impl Start {
     /// The first camera at a frame.
     pub fn camera(&self, frame: FrameNumber) -> Option<Camera> {
         Some(Camera {
-            lens: self.lens,
+            lens: zoomed(self.lens, &self.log_zooms, frame),
             pose: Pose {
                 camera_from_ground: *self.rotations.get(&frame)?,
                 position: ScenePoint::from(self.position),
@@ -134,7 +158,17 @@ fn fixed_marks(file: &MarksFile) -> Vec<(MarkAddress, Vec<Mark>)> {
         .collect()
 }
 
-fn with_lens(file: &MarksFile, gauge: &Gauge, lens: Lens) -> Vec<(f64, Start)> {
+fn with_lens(
+    file: &MarksFile,
+    gauge: &Gauge,
+    lens: Lens,
+    motions: &[RelativeMotion],
+) -> Vec<(f64, Start)> {
+    // Pieces of the clip are not told against each other: each begins at the lens as a whole.
+    let log_zooms: BTreeMap<FrameNumber, f64> = motions
+        .iter()
+        .flat_map(|motion| motion.frames.iter().copied().zip(motion.log_zooms.iter().copied()))
+        .collect();
     let fixed = fixed_marks(file);
     let all_frames: Vec<FrameNumber> = {
         let mut frames: Vec<_> = file
@@ -148,10 +182,10 @@ fn with_lens(file: &MarksFile, gauge: &Gauge, lens: Lens) -> Vec<(f64, Start)> {
     };
     let turns = match file.camera.motion {
         Motion::Fixed => all_frames.iter().map(|f| (*f, Rotation3::identity())).collect(),
-        Motion::Turning { .. } => join_frames(&fixed, gauge, lens),
+        Motion::Turning { .. } => join_frames(&fixed, gauge, lens, &log_zooms, motions),
     };
     let ray_in_base = |mark: &Mark| -> Option<Vector3<f64>> {
-        let ideal = lens.ideal_from_frame(mark.point());
+        let ideal = zoomed(lens, &log_zooms, mark.frame).ideal_from_frame(mark.point());
         let ray = Vector3::new(ideal.x, ideal.y, 1.0).normalize();
         Some(turns.get(&mark.frame)?.inverse() * ray)
     };
@@ -173,21 +207,25 @@ fn with_lens(file: &MarksFile, gauge: &Gauge, lens: Lens) -> Vec<(f64, Start)> {
         .into_iter()
         .map(|(cost, position, base)| {
             let rotations = turns.iter().map(|(frame, turn)| (*frame, turn * base)).collect();
-            (cost, Start { lens, position, rotations, unjoined: unjoined.clone() })
+            let log_zooms = log_zooms.clone();
+            (cost, Start { lens, position, rotations, log_zooms, unjoined: unjoined.clone() })
         })
         .collect()
 }
 
-/// Turn of each frame's camera from that of a base frame, `frame_from_base`, by shared points.
+/// Turn of each frame's camera from that of a base frame, `frame_from_base`, by shared points. A
+/// frame whose motion was observed brings the others of its piece with it.
 fn join_frames(
     fixed: &[(MarkAddress, Vec<Mark>)],
     gauge: &Gauge,
     lens: Lens,
+    log_zooms: &BTreeMap<FrameNumber, f64>,
+    motions: &[RelativeMotion],
 ) -> BTreeMap<FrameNumber, Rotation3<f64>> {
     let mut seen: BTreeMap<FrameNumber, Vec<(usize, Vector3<f64>)>> = BTreeMap::new();
     for (place, (_, marks)) in fixed.iter().enumerate() {
         for mark in marks {
-            let ideal = lens.ideal_from_frame(mark.point());
+            let ideal = zoomed(lens, log_zooms, mark.frame).ideal_from_frame(mark.point());
             let ray = Vector3::new(ideal.x, ideal.y, 1.0).normalize();
             seen.entry(mark.frame).or_default().push((place, ray));
         }
@@ -210,9 +248,11 @@ fn join_frames(
     let mut known: BTreeMap<usize, Vec<Vector3<f64>>> = BTreeMap::new();
     let mut next = Some((base, Rotation3::identity()));
     while let Some((frame, turn)) = next {
-        turns.insert(frame, turn);
-        for (place, ray) in &seen[&frame] {
-            known.entry(*place).or_default().push(turn.inverse() * ray);
+        for (frame, turn) in piece_of(motions, frame, turn) {
+            turns.insert(frame, turn);
+            for (place, ray) in seen.get(&frame).into_iter().flatten() {
+                known.entry(*place).or_default().push(turn.inverse() * ray);
+            }
         }
         // The frame that shares the most points with those already joined comes next.
         next = seen
@@ -232,6 +272,19 @@ fn join_frames(
             .and_then(|(frame, shared)| Some((frame, rotation_between_directions(&shared)?)));
     }
     turns
+}
+
+/// The frames whose turn follows from that of `frame`, itself among them.
+fn piece_of(
+    motions: &[RelativeMotion],
+    frame: FrameNumber,
+    turn: Rotation3<f64>,
+) -> Vec<(FrameNumber, Rotation3<f64>)> {
+    let holds = |motion: &&RelativeMotion| motion.frames.contains(&frame);
+    let Some(motion) = motions.iter().find(holds) else { return vec![(frame, turn)] };
+    let at = motion.frames.iter().position(|known| *known == frame).unwrap_or(0);
+    let first = motion.turns[at].inverse() * turn;
+    motion.frames.iter().zip(&motion.turns).map(|(frame, turn)| (*frame, turn * first)).collect()
 }
 
 /// A direction in the base camera and the place it should hit.

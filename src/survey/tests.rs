@@ -234,8 +234,8 @@ fn derivatives_of_every_row_agree_with_central_differences() {
     let scene = scene(18.0);
     let file = marks(&scene, 1.5, 1.0, 9);
     let gauge = super::gauge::Gauge::choose(&file).unwrap();
-    let start = super::start::Start::find(&file, &gauge).unwrap().remove(0);
-    let model = super::build::build(&file, &gauge, &start);
+    let start = super::start::Start::find(&file, &gauge, &[]).unwrap().remove(0);
+    let model = super::build::build(&file, &gauge, &start, &[]);
     let mut x = model.unknowns.start();
     // Off the start, so that no derivative is zero by luck.
     for (i, value) in x.iter_mut().enumerate() {
@@ -336,9 +336,9 @@ pub(super) fn marks_of_every_kind() -> MarksFile {
 pub(super) fn model_of_every_kind(off: f64) -> (super::model::Model, nalgebra::DVector<f64>) {
     let file = marks_of_every_kind();
     let gauge = super::gauge::Gauge::choose(&file).unwrap();
-    let start = super::start::Start::find(&file, &gauge).unwrap().remove(0);
+    let start = super::start::Start::find(&file, &gauge, &[]).unwrap().remove(0);
     assert!(start.unjoined.is_empty());
-    let model = super::build::build(&file, &gauge, &start);
+    let model = super::build::build(&file, &gauge, &start, &[]);
     let mut x = model.unknowns.start();
     for (i, value) in x.iter_mut().enumerate() {
         *value += off * ((i * 7 % 11) as f64 - 5.0);

@@ -261,7 +261,7 @@ fn the_track_is_drawn_evenly_from_the_first_hoof_to_the_last() {
 
 #[test]
 fn the_draws_behind_the_numbers_are_handed_out() {
-    let (approaches, draws) = measure_with_draws(&filmed(&[jumped()], GAP_S), DRAWS)
+    let (approaches, draws) = measure_with_draws(&filmed(&[jumped()], GAP_S), None, DRAWS)
         .map(|(m, d)| (m.approaches, d))
         .unwrap();
     let (approach, draws) = (&approaches[0], &draws[0]);

@@ -1,6 +1,6 @@
 // One function per route. What fails becomes an ApiError that says whether the program answered.
 
-/** @import { FolderView, ClipView, RoundView, ActRequest, ActDone, NumbersView, OverlayView, HandOutRequest, HandOutView, Refused } from './wire.d.ts' */
+/** @import { FolderView, ClipView, RoundView, ActRequest, ActDone, NumbersView, OverlayView, HandOutRequest, MotionView, SteadyView, HandOutView, Refused } from './wire.d.ts' */
 
 /** A request that did not do what was asked. Status 0: the program did not answer. */
 export class ApiError extends Error {
@@ -111,6 +111,11 @@ export const getNumbers = (clip, look, signal) => read(`${roundPath(clip)}/numbe
  */
 export const getOverlay = (clip, n, look, signal) =>
   read(`${roundPath(clip)}/overlay/${n}?${lookQuery(look)}`, signal);
+
+/** @param {string} clip @returns {Promise<MotionView>} */
+export const getMotion = (clip) => read(`${roundPath(clip)}/motion`);
+/** @param {string} clip @param {number} onto the frame that the others are laid over @returns {Promise<SteadyView>} */
+export const getSteady = (clip, onto) => read(`${roundPath(clip)}/steady/${onto}`);
 
 /** @param {string} clip @param {HandOutRequest} wish @returns {Promise<HandOutView>} */
 export const makeHandOut = (clip, wish) => send(`${roundPath(clip)}/hand-out`, wish);

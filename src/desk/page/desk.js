@@ -6,6 +6,7 @@ import { Frames, capacityFor } from './frames.js';
 import { outboxFor } from './outbox.js';
 import { actWords, isDone } from './act_words.js';
 import { Measured } from './measured.js';
+import { MotionWatch } from './motion_watch.js';
 import { withPending } from './pending.js';
 import { Player } from './player.js';
 import { settings } from './settings.js';
@@ -33,6 +34,7 @@ export class Desk extends EventTarget {
     /** @type {Choice} */
     this.choice = { ...AS_PROPOSED };
     this.measured = new Measured(clip.clip, () => this.changed());
+    this.watch = new MotionWatch(clip.clip, () => this.changed(), () => void this.#followed());
     /** @type {ImageBitmap | null} */
     this.picture = null;
     /** @type {string | null} key of the selected mark */
@@ -93,6 +95,7 @@ export class Desk extends EventTarget {
     this.player.pause();
     this.player.stopRunning();
     this.measured.close();
+    this.watch.close();
     this.frames.close();
     this.picture = null;
   }
@@ -107,6 +110,10 @@ export class Desk extends EventTarget {
   }
 
   /* ── what is read ─────────────────────────────────────────────── */
+
+  /** How far the camera was followed, in words; empty where nobody need know. */
+  get followed() { return this.watch.motion?.words ?? ''; }
+  get canSteady() { return this.seen.turning && this.watch.motion?.state === 'followed'; }
 
   get numbers() { return this.measured.numbers; }
   get counting() { return this.measured.counting; }
@@ -130,6 +137,14 @@ export class Desk extends EventTarget {
     const { dragging } = this;
     if (!dragging) return this.seen.marks;
     return this.seen.marks.map((m) => (markKey(m) === dragging.key ? { ...m, x: dragging.x, y: dragging.y } : m));
+  }
+
+  /** Still things marked on other frames, where the camera's motion puts them on this one. @returns {ExpectedView[]} */
+  get carried() {
+    const { overlay } = this;
+    if (!overlay || overlay.frame !== this.frame) return [];
+    const expected = new Set(this.expected.map((e) => spotKey(e.spot)));
+    return overlay.carried.filter((c) => !expected.has(spotKey(c.spot)) && !this.seen.marks.some((m) => m.frame === this.frame && spotKey(m.spot) === spotKey(c.spot)));
   }
 
   /** Ends that are expected on the shown frame and not marked. @returns {ExpectedView[]} */
@@ -315,6 +330,7 @@ export class Desk extends EventTarget {
   #acknowledged(done, act) {
     const wasSelected = this.selectedMark;
     this.round = done.round;
+    if (act.act === 'set_turning' || act.act === 'undo' || act.act === 'redo') void this.watch.look();
     if (done.said) this.message = { text: done.said, hint: null, tone: 'said' };
     if (done.selected) this.placedLast = markKey(done.selected);
     if (act.act === 'place_pole_end' && this.clickedAt && done.selected) this.#showSnap(done);
@@ -333,6 +349,22 @@ export class Desk extends EventTarget {
     const mark = this.round.marks.find((m) => done.selected && markKey(m) === markKey(done.selected));
     this.clickedAt = null;
     if (from && mark && Math.hypot(mark.x - from.x, mark.y - from.y) > 0.05) this.snapped = { from, to: mark, frame: mark.frame };
+  }
+
+  /** The camera's motion is known now: what is missing and every number may be others. */
+  async #followed() {
+    this.refreshNumbers();
+    this.refreshOverlay();
+    if (this.outbox.waiting.length > 0) return;
+    try {
+      const round = await api.getRound(this.clip.clip);
+      if (this.outbox.waiting.length > 0) return;
+      this.round = round;
+      this.outbox.rebase(round.revision);
+      this.#seeAgain();
+    } catch {
+      // The next act tells when the program is away.
+    }
   }
 
   /** @param {RoundView} round */

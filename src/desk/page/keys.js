@@ -39,6 +39,7 @@ export const KEY_HELP = [
     { keys: ['Shift ← ↑ ↓ →'], words: 'move the enlarged picture' },
     { keys: ['K'], words: 'hide what lies on the picture, or show it again' },
     { keys: ['V'], words: 'the enlarged picture goes along with the horse, or stays' },
+    { keys: ['J'], words: 'hold the background still, where the phone turned, or let go' },
     { keys: ['F'], words: 'picture alone, or with steps and numbers' },
     { keys: ['?'], words: 'this help' }] },
 ];
@@ -188,6 +189,7 @@ const PLAIN = {
     picture.follows = !picture.follows;
     desk.say(picture.follows ? 'the enlarged picture goes along with the horse' : 'the enlarged picture stays');
   },
+  j: ({ picture }) => void picture.toggleSteady(),
   f: ({ togglePanels }) => togglePanels(),
 };
 

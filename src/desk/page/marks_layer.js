@@ -17,6 +17,7 @@ import { displayFromFrame } from './view_transform.js';
  * @property {boolean} turning whether places of other frames say nothing of this one
  * @property {boolean} surveyed whether prints on the ground are drawn already
  * @property {ExpectedView[]} expected
+ * @property {ExpectedView[]} carried still things marked on other frames, where they are on this one
  * @property {import('./wire.d.ts').Target | null} target
  * @property {SuspectView[]} suspects
  * @property {string | null} selected key of the mark
@@ -34,6 +35,7 @@ export function drawMarks(layer, scene) {
   /** @type {(SVGElement | null)[]} */
   const parts = [
     ...poleLines(seen, scene),
+    ...scene.carried.map((c) => carriedCross(c, scene.view, scene.target !== null && againOf(scene.target, c.spot))),
     ...scene.expected.map((e) => expectedRing(e, scene.view, scene.target !== null && isOf(scene.target, e.spot))),
     ...seen.map((m) => markSign(m, scene, suspects.has(markKey(m)), leftwards)),
     scene.snapped && snapTrace(scene.snapped, scene.view),
@@ -91,6 +93,17 @@ function fineCross(p, r) {
 /** A hatched ring: not told by colour alone. @param {Point} p */
 const suspectSign = (p) => svg('g', { class: 'suspect-sign' },
   svg('circle', { class: 'casing', cx: p.x, cy: p.y, r: 13 }), svg('circle', { class: 'line', cx: p.x, cy: p.y, r: 13 }));
+
+/** @param {import('./wire.d.ts').Target} target @param {import('./wire.d.ts').Spot} spot */
+const againOf = (target, spot) => (target.target === 'tie' ? spot.of === 'tie' && spot.tie === target.tie : isOf(target, spot));
+
+/** Where a thing marked elsewhere should be: a cross in a ring when it is the one wanted. @param {ExpectedView} carried @param {View} view @param {boolean} wanted */
+function carriedCross(carried, view, wanted) {
+  const p = displayFromFrame(carried, view);
+  const d = `M${p.x - 5} ${p.y - 5}l10 10M${p.x - 5} ${p.y + 5}l10 -10`;
+  return svg('g', { class: wanted ? 'carried next' : 'carried' }, svg('path', { class: 'casing', d }), svg('path', { class: 'line', d }),
+    wanted ? svg('circle', { class: 'line', cx: p.x, cy: p.y, r: 14 }) : null);
+}
 
 /** The one that is placed next is drawn stronger. @param {ExpectedView} expected @param {View} view @param {boolean} next */
 function expectedRing(expected, view, next) {

@@ -1,5 +1,6 @@
 // The picture with everything that lies on it: frame, overlay, marks, loupe; pointer and wheel.
 
+import { getSteady } from './api.js';
 import { aboutWhere } from './follow.js';
 import { drawingFrom, el, svg } from './html.js';
 import { Loupe } from './loupe.js';
@@ -8,6 +9,7 @@ import { drawPlates, platesOf } from './plates.js';
 import { SeenBefore } from './seen_before.js';
 import { isOf, markKey } from './spots.js';
 import { footfallsOf } from './targets.js';
+import { steadyFrame, steadyTransform } from './steady.js';
 import { displayFromFrame, fitted, frameFromDisplay, kept, panned, zoomed } from './view_transform.js';
 
 /** @import { Desk } from './desk.js' */
@@ -51,6 +53,8 @@ export class Picture {
     /** Whether what lies on the picture is hidden, to see what is below it. */
     this.bare = false;
     this.followedFrame = 0;
+    /** @type {import('./wire.d.ts').SteadyView | null} the background held still */
+    this.steady = null;
     /** @type {Map<number, Point>} */
     this.fingers = new Map();
     /** @type {Gesture | null} */
@@ -62,7 +66,29 @@ export class Picture {
   }
 
   get frameSize() { return { width: this.desk.clip.width, height: this.desk.clip.height }; }
-  get shownView() { return this.view ?? fitted(this.frameSize, this.room); }
+  get shownView() {
+    if (this.steady) return steadyFrame(this.frameSize, this.room);
+    return this.view ?? fitted(this.frameSize, this.room);
+  }
+
+  /** Holds the background still as it is on this frame, or lets go. */
+  async toggleSteady() {
+    const { desk } = this;
+    if (this.steady) {
+      this.steady = null;
+      desk.say('the picture is as it was filmed');
+    } else if (!desk.canSteady) {
+      desk.say(desk.seen.turning ? 'the background is not followed yet' : 'the phone stood still: so does the background');
+    } else {
+      try {
+        this.steady = await getSteady(desk.clip.clip, desk.frame);
+        desk.say('the background is held still, for looking (J lets go)');
+      } catch {
+        desk.say('the maps that hold the background still did not come');
+      }
+    }
+    this.draw();
+  }
 
   /* ── zoom and pan ─────────────────────────────────────────────── */
 
@@ -142,6 +168,19 @@ export class Picture {
     this.#drawOverlay();
     this.#drawMarks();
     this.#drawLoupe();
+    this.#holdStill();
+  }
+
+  /** A frame that was not followed is not shown in a wrong place. */
+  #holdStill() {
+    const { steady, canvas, overlay, marks, plates } = this;
+    this.element.classList.toggle('steady', steady !== null);
+    const transform = steady ? steadyTransform(steady, this.desk.frame, this.shownView) : '';
+    canvas.style.transform = transform ?? '';
+    canvas.style.visibility = transform === null ? 'hidden' : '';
+    marks.style.transform = transform ?? '';
+    if (transform) overlay.style.transform = `${transform} ${overlay.style.transform}`;
+    plates.hidden = steady !== null;
   }
 
   #drawFrame() {
@@ -192,6 +231,7 @@ export class Picture {
       turning: desk.seen.turning,
       surveyed: this.drawn !== '',
       expected: desk.expected,
+      carried: this.steady ? [] : desk.carried,
       target: desk.target,
       suspects: desk.numbers?.suspects ?? [],
       selected: desk.selected,
@@ -208,11 +248,11 @@ export class Picture {
   #drawLoupe() {
     const { desk, gesture } = this;
     const at = desk.cursor ? displayFromFrame(desk.cursor, this.shownView) : this.pointer;
-    const aiming = (desk.target && gesture?.kind !== 'pan') || gesture?.kind === 'mark';
+    const aiming = !this.steady && (desk.target && gesture?.kind !== 'pan') || gesture?.kind === 'mark';
     this.element.classList.toggle('placing', Boolean(desk.target));
     this.element.classList.toggle('bare', this.bare);
     this.element.classList.toggle('near', this.shownView.scale > 2 * fitted(this.frameSize, this.room).scale);
-    this.before.show(desk.player.playing ? null : desk.target, desk.seen.marks, desk.frame, at, this.room);
+    this.before.show(desk.player.playing || this.steady ? null : desk.target, desk.seen.marks, desk.frame, at, this.room);
     if (!desk.picture || !at || !aiming || desk.player.playing) return this.loupe.hide();
     this.loupe.show(desk.picture, at, this.shownView, this.room, desk.shownMarks.filter((m) => !m.hidden && (m.frame === desk.frame)));
   }
@@ -245,6 +285,7 @@ export class Picture {
   /** @param {PointerEvent} e */
   #down(e) {
     if (e.button > 1) return;
+    if (this.steady) return this.#click(this.#place(e), e);
     const at = this.#place(e);
     this.element.focus({ preventScroll: true });
     this.element.setPointerCapture(e.pointerId);
@@ -344,6 +385,7 @@ export class Picture {
   /** @param {Point} at @param {PointerEvent} e */
   #click(at, e) {
     const { desk } = this;
+    if (this.steady) return desk.say('the background is held still: J lets go, then click');
     const on = frameFromDisplay(at, this.shownView);
     const inside = on.x >= 0 && on.y >= 0 && on.x <= this.frameSize.width && on.y <= this.frameSize.height;
     if (!desk.target || !inside) return desk.select(null);

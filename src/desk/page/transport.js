@@ -26,6 +26,8 @@ export function transport(desk, picture) {
 
   const follow = el('button', { class: 'icon-button', title: 'The enlarged picture goes along with the horse (V)', 'aria-label': 'Go along with the horse', onclick: () => { picture.follows = !picture.follows; update(); } }, icon('follow'));
 
+  const steady = el('button', { class: 'icon-button', title: 'Hold the background still (J)', 'aria-label': 'Hold the background still', onclick: () => void picture.toggleSteady() }, icon('steady'));
+
   const undo = button('undo', 'Take back (Ctrl Z)', () => desk.undo());
   const redo = button('redo', 'Make again (Ctrl Shift Z)', () => desk.redo());
   const element = el('div', { class: 'transport' },
@@ -42,6 +44,7 @@ export function transport(desk, picture) {
       el('div', { class: 'group' },
         undo, redo),
       el('div', { class: 'group zoom' },
+        steady,
         follow,
         button('smaller', 'Smaller ( − )', () => picture.zoom(1 / 1.6)),
         button('whole', 'The whole picture ( 0 )', () => picture.whole()),
@@ -64,6 +67,8 @@ export function transport(desk, picture) {
       ticks.replaceChildren(...marked.map((f) => svg('path', { d: `M${f} 0v10`, 'vector-effect': 'non-scaling-stroke' })));
     }
     follow.setAttribute('aria-pressed', String(picture.follows));
+    steady.hidden = !desk.canSteady && picture.steady === null;
+    steady.setAttribute('aria-pressed', String(picture.steady !== null));
     // While frames run by, nobody wants to hear each.
     number.setAttribute('aria-live', player.playing ? 'off' : 'polite');
     const state = player.playing ? 'pause' : 'play';

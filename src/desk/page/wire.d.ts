@@ -853,7 +853,12 @@ svg: string,
 /**
  * Where ends of poles that are not marked are expected on this frame.
  */
-expected: Array<ExpectedView>, };
+expected: Array<ExpectedView>, 
+/**
+ * Where things that stand still and are marked on other frames are on this one, as far as the
+ * camera was followed.
+ */
+carried: Array<ExpectedView>, };
 export type ExpectedView = { 
 /**
  * Of what.
@@ -871,6 +876,25 @@ x: number,
  * Pixels from its top edge.
  */
 y: number, };
+export type MotionView = { 
+/**
+ * How far it is.
+ */
+state: MotionState, 
+/**
+ * The same in words; empty where nobody need know.
+ */
+words: string, };
+export type MotionState = "following" | "followed" | "not_followed";
+export type SteadyView = { 
+/**
+ * The frame that the others are laid over.
+ */
+onto: number, 
+/**
+ * Nine numbers a frame, row by row, for homogeneous pixels; `None` where it was not followed.
+ */
+maps: Array<[number, number, number, number, number, number, number, number, number] | null>, };
 export type HandOutKind = "sheet" | "stills" | "approach_picture" | "csv" | "workbook" | "reel";
 export type HandOutRequest = { 
 /**

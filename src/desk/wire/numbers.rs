@@ -109,6 +109,9 @@ pub struct OverlayView {
     pub svg: String,
     /// Where ends of poles that are not marked are expected on this frame.
     pub expected: Vec<ExpectedView>,
+    /// Where things that stand still and are marked on other frames are on this one, as far as the
+    /// camera was followed.
+    pub carried: Vec<ExpectedView>,
 }
 
 /// Where a mark is expected.
@@ -122,4 +125,34 @@ pub struct ExpectedView {
     pub x: f64,
     /// Pixels from its top edge.
     pub y: f64,
+}
+
+/// How far the camera was followed.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, TS)]
+pub struct MotionView {
+    /// How far it is.
+    pub state: MotionState,
+    /// The same in words; empty where nobody need know.
+    pub words: String,
+}
+
+/// How far following the camera is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum MotionState {
+    /// It is under way.
+    Following,
+    /// It is done.
+    Followed,
+    /// The background tells nothing.
+    NotFollowed,
+}
+
+/// Maps that lay frames over one of them, so that the background stands still.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, TS)]
+pub struct SteadyView {
+    /// The frame that the others are laid over.
+    pub onto: u32,
+    /// Nine numbers a frame, row by row, for homogeneous pixels; `None` where it was not followed.
+    pub maps: Vec<Option<[f64; 9]>>,
 }

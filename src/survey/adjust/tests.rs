@@ -52,7 +52,7 @@ fn seen(scene: &Scene, mark: &mut Mark, place: ScenePoint) {
 
 #[test]
 fn marks_without_a_mistake_are_neither_suspected_nor_doubted() {
-    let survey = survey_as_marked(&exact(&scene(20.0))).unwrap();
+    let survey = survey_as_marked(&exact(&scene(20.0)), &[]).unwrap();
     assert_eq!((survey.suspects, survey.doubts), (vec![], vec![]));
     assert_eq!(survey.residuals.len(), 8 + 2 + 8);
     for residual in &survey.residuals {
@@ -77,7 +77,7 @@ fn two_clicks_far_off_are_both_named_and_keep_their_residuals() {
             }
         }
     }
-    let survey = survey_as_marked(&file).unwrap();
+    let survey = survey_as_marked(&file, &[]).unwrap();
     assert_eq!(survey.suspects.len(), 2, "{:?}", survey.suspects);
     for (address, dx, dy) in &off {
         let suspect = survey.suspects.iter().find(|s| s.mark == *address).unwrap();
@@ -100,7 +100,7 @@ fn a_pole_out_of_place_is_doubted_and_no_click_suspected() {
             seen(&scene, mark, ScenePoint::new(6.4, y, 0.05));
         }
     }
-    let survey = survey_as_marked(&file).unwrap();
+    let survey = survey_as_marked(&file, &[]).unwrap();
     assert_eq!(survey.suspects, []);
     let [SurveyDoubt::PoleOutOfPlace { reference, pole, shift_m }] = &survey.doubts[..] else {
         panic!("{:?}", survey.doubts)
@@ -120,7 +120,7 @@ fn a_spacing_stated_wrong_is_doubted_by_its_per_cent() {
     }
     file.camera.focal_px = Some(Given::new(scene.camera.lens.focal_px, 1.0));
     file.camera.height_m = Given::new(1.6, 0.005);
-    let survey = survey_as_marked(&file).unwrap();
+    let survey = survey_as_marked(&file, &[]).unwrap();
     let percent = survey.doubts.iter().find_map(|doubt| match doubt {
         SurveyDoubt::SpacingDoubtful { percent, .. } => Some(*percent),
         _ => None,
@@ -139,7 +139,7 @@ fn a_track_that_bends_is_not_held_straight() {
             let place = ScenePoint::new(1.7 + along, bend * along * along / 2.0, 0.0);
             seen(&scene, &mut footfall.mark, place);
         }
-        let survey = survey_as_marked(&file).unwrap();
+        let survey = survey_as_marked(&file, &[]).unwrap();
         let said = SurveyDoubt::TrackBends { approach: "1".into() };
         assert_eq!(survey.doubts.contains(&said), doubted, "{bend}: {:?}", survey.doubts);
         assert_eq!(survey.suspects, []);
@@ -160,7 +160,7 @@ fn each_track_ends_with_its_own_hooves() {
         seen(&scene, &mut footfall.mark, place);
     }
     file.approaches.push(other);
-    let survey = survey_as_marked(&file).unwrap();
+    let survey = survey_as_marked(&file, &[]).unwrap();
     // From −12.3 to 12.2 m, and from 0 to 6 m.
     for (approach, length) in [("1", 24.5), ("2", 6.0)] {
         let (from, to) = survey.tracks[approach].from_to;
@@ -174,7 +174,7 @@ fn references_on_one_line_are_doubted() {
     let ReferenceKind::Poles { ends, .. } = &mut file.references[0].kind else { unreachable!() };
     ends.retain(|end| end.end == PoleEnd::Left);
     file.camera.focal_px = Some(Given::new(scene(20.0).camera.lens.focal_px, 1.0));
-    let survey = survey_as_marked(&file).unwrap();
+    let survey = survey_as_marked(&file, &[]).unwrap();
     let said = SurveyDoubt::ReferencesOnOneLine { reference: "poles".into() };
     assert!(survey.doubts.contains(&said), "{:?}", survey.doubts);
 }
@@ -186,7 +186,7 @@ fn marks_rougher_than_stated_are_doubted_as_a_whole() {
     // beliefs fit, so that it is less as a whole; no click alone is so far off as to be suspected.
     let off = [(1.0, 1.0), (-1.0, -1.0), (1.0, -1.0), (-1.0, 1.0), (0.0, 0.0)];
     let file = often(&scene(20.0), off);
-    let survey = survey_as_marked(&file).unwrap();
+    let survey = survey_as_marked(&file, &[]).unwrap();
     let ratio = survey.doubts.iter().find_map(|doubt| match doubt {
         SurveyDoubt::MarksFitBadly { ratio } => Some(*ratio),
         _ => None,
@@ -203,7 +203,7 @@ fn a_camera_under_the_ground_is_refused_with_its_depth() {
     below.camera.pose = Pose::looking_at(eye, ScenePoint::new(4.0, 0.0, 0.0));
     let mut file = exact(&below);
     file.camera.height_m = Given::new(-1.5, 0.05);
-    let refused = survey_as_marked(&file).unwrap_err();
+    let refused = survey_as_marked(&file, &[]).unwrap_err();
     let SurveyError::UnderGround { reference, depth_m } = refused else { panic!("{refused}") };
     assert_eq!(reference, "poles");
     assert!((depth_m - 1.5).abs() < 0.05, "{depth_m}");
@@ -223,8 +223,8 @@ fn what_lies_ten_sds_off_the_forgiving_search_is_left_out() {
         }
     }
     let gauge = Gauge::choose(&file).unwrap();
-    let start = Start::find(&file, &gauge).unwrap().remove(0);
-    let mut model = build(&file, &gauge, &start);
+    let start = Start::find(&file, &gauge, &[]).unwrap().remove(0);
+    let mut model = build(&file, &gauge, &start, &[]);
     model.robust = true;
     let forgiving = solve(&model, model.unknowns.start(), Stop::SURVEY).unwrap();
     model.robust = false;
@@ -311,7 +311,7 @@ fn a_frame_that_shares_nothing_is_named_even_after_a_suspect() {
         tie.marks = [0, 36].map(|frame| Mark::new(FrameNumber(frame), at, 0.5)).to_vec();
         file.ties.push(tie);
     }
-    let survey = survey_as_marked(&file).unwrap();
+    let survey = survey_as_marked(&file, &[]).unwrap();
     let said = SurveyDoubt::FrameNotJoined { frame: FrameNumber(72) };
     assert!(survey.doubts.contains(&said), "{:?}", survey.doubts);
     let [suspect] = &survey.suspects[..] else { panic!("{:?}", survey.suspects) };
@@ -322,8 +322,8 @@ fn a_frame_that_shares_nothing_is_named_even_after_a_suspect() {
 fn adjusted() -> Adjusted {
     let file = exact(&scene(20.0));
     let gauge = Gauge::choose(&file).unwrap();
-    let start = Start::find(&file, &gauge).unwrap().remove(0);
-    let model = build(&file, &gauge, &start);
+    let start = Start::find(&file, &gauge, &[]).unwrap().remove(0);
+    let model = build(&file, &gauge, &start, &[]);
     let x = model.unknowns.start();
     adjust(model, x).unwrap()
 }
@@ -368,8 +368,8 @@ fn a_belief_given_up_keeps_its_value_and_hardly_holds() {
 fn a_place_whose_last_click_is_left_out_is_held_where_it_was() {
     let file = often(&scene(20.0), [(0.0, 0.0); 5]);
     let gauge = Gauge::choose(&file).unwrap();
-    let start = Start::find(&file, &gauge).unwrap().remove(0);
-    let model = build(&file, &gauge, &start);
+    let start = Start::find(&file, &gauge, &[]).unwrap().remove(0);
+    let model = build(&file, &gauge, &start, &[]);
     let x = model.unknowns.start();
     let priors = model.unknowns.priors().count();
     let click_of = |words: &str| {

@@ -15,12 +15,13 @@ use super::scale::Scale;
 use super::start::{Start, log_focal_prior};
 use super::unknowns::{Meaning, Unknowns};
 use crate::marks::{Mark, MarkAddress, MarksFile};
+use crate::pan::RelativeMotion;
 use crate::quantity::FrameNumber;
 use poses::poses;
 
 /// Builds the model.
-pub fn build(file: &MarksFile, gauge: &Gauge, start: &Start) -> Model {
-    let mut builder = Builder::new(file, start);
+pub fn build(file: &MarksFile, gauge: &Gauge, start: &Start, motions: &[RelativeMotion]) -> Model {
+    let mut builder = Builder::new(file, start, motions);
     for (index, reference) in file.references.iter().enumerate() {
         builder.reference(reference, index == gauge.reference);
     }
@@ -47,7 +48,7 @@ struct Builder<'a> {
 }
 
 impl<'a> Builder<'a> {
-    fn new(file: &'a MarksFile, start: &'a Start) -> Self {
+    fn new(file: &'a MarksFile, start: &'a Start, motions: &[RelativeMotion]) -> Self {
         let mut unknowns = Unknowns::default();
         let prior = &file.camera;
         let focal = log_focal_prior(prior, file.clip.picture);
@@ -65,10 +66,11 @@ impl<'a> Builder<'a> {
             clicks: Vec::new(),
             relations: Vec::new(),
             tracks: Vec::new(),
+            motions: Vec::new(),
             scale: Scale::default(),
             robust: false,
         };
-        let pose_of_frame = poses(file, start, &mut model);
+        let pose_of_frame = poses(file, start, motions, &mut model);
         Self { file, start, model, pose_of_frame, index: BTreeMap::new() }
     }
 

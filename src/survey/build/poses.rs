@@ -6,8 +6,10 @@ use nalgebra::{Rotation3, Vector3};
 
 use super::Builder;
 use crate::marks::{Mark, MarkAddress, MarksFile, Motion, TiePlace};
+use crate::pan::RelativeMotion;
 use crate::quantity::{FrameNumber, Given};
 use crate::survey::model::{FramePose, LevelColumns, Model, Relation};
+use crate::survey::motion::{LOG_UNIT_SD, ObservedMotion};
 use crate::survey::place::Place;
 use crate::survey::start::Start;
 
@@ -47,10 +49,12 @@ impl Builder<'_> {
     }
 }
 
-/// One pose for a fixed camera, one a frame for a turning one, each with its horizon.
+/// One pose for a fixed camera, one a frame for a turning one, each with its horizon; and what was
+/// observed of its motion.
 pub(super) fn poses(
     file: &MarksFile,
     start: &Start,
+    motions: &[RelativeMotion],
     model: &mut Model,
 ) -> BTreeMap<FrameNumber, usize> {
     let roll = file.camera.roll_deg;
@@ -73,7 +77,7 @@ pub(super) fn poses(
             first
         });
         let pose = model.poses.len();
-        model.poses.push(FramePose { start: rotation, turn, sway });
+        model.poses.push(FramePose { start: rotation, turn, sway, zoom: None });
         let sine = roll.value.to_radians().sin();
         let sd = (1.0 - ROLL_KEPT * ROLL_KEPT).sqrt() * roll_sd;
         model.relations.push(Relation::Horizon { pose, sine, level, sd });
@@ -85,10 +89,42 @@ pub(super) fn poses(
             let pose = add(model, *rotation, 0.0);
             start.rotations.keys().map(|frame| (*frame, pose)).collect()
         }
-        Motion::Turning { sway_sd_m } => start
-            .rotations
-            .iter()
-            .map(|(frame, rotation)| (*frame, add(model, *rotation, sway_sd_m)))
-            .collect(),
+        Motion::Turning { sway_sd_m } => {
+            let poses = start
+                .rotations
+                .iter()
+                .map(|(frame, rotation)| (*frame, add(model, *rotation, sway_sd_m)))
+                .collect();
+            for motion in motions {
+                observe(motion, &poses, sway_sd_m > 0.0, model);
+            }
+            poses
+        }
     }
+}
+
+/// Adds the motion of the poses that were followed; a zooming lens gets an unknown a pose.
+fn observe(
+    motion: &RelativeMotion,
+    poses: &BTreeMap<FrameNumber, usize>,
+    sways: bool,
+    model: &mut Model,
+) {
+    let of_frames: Option<Vec<usize>> =
+        motion.frames.iter().map(|frame| poses.get(frame).copied()).collect();
+    // All its frames are marked, and so have a pose, unless no first camera could be told there.
+    let Some(of_frames) = of_frames.filter(|of_frames| of_frames.len() > 1) else { return };
+    if motion.model.zooms() {
+        // Against the first pose of the first motion, whose focal length is the camera's.
+        let is_first = model.motions.is_empty();
+        for (i, pose) in of_frames.iter().enumerate() {
+            if i > 0 || !is_first {
+                model.poses[*pose].zoom = Some(model.unknowns.free(motion.log_zooms[i]));
+            }
+        }
+    }
+    let shifts = sways && motion.model.shifts();
+    let log_unit = shifts.then(|| model.unknowns.believed(0.0, LOG_UNIT_SD));
+    let observed = ObservedMotion::new(motion.clone(), of_frames, log_unit);
+    model.motions.extend(observed);
 }

@@ -34,12 +34,13 @@ fn true_start(file: &MarksFile, camera: &Camera) -> Start {
         lens: camera.lens,
         position: camera.pose.position.vector(),
         rotations: frames.map(|mark| (mark.frame, camera.pose.camera_from_ground)).collect(),
+        log_zooms: std::collections::BTreeMap::new(),
         unjoined: Vec::new(),
     }
 }
 
 fn built(file: &MarksFile, camera: &Camera) -> Model {
-    build(file, &Gauge::choose(file).unwrap(), &true_start(file, camera))
+    build(file, &Gauge::choose(file).unwrap(), &true_start(file, camera), &[])
 }
 
 fn seen(camera: &Camera, (x, y, z): (f64, f64, f64)) -> Vec<Mark> {

@@ -69,7 +69,7 @@ fn turning() -> (MarksFile, [Camera; 4]) {
 }
 
 fn found(file: &MarksFile) -> Vec<Start> {
-    Start::find(file, &Gauge::choose(file).unwrap()).unwrap()
+    Start::find(file, &Gauge::choose(file).unwrap(), &[]).unwrap()
 }
 
 /// Exact marks of the plain scene and a lens that is known.
@@ -132,7 +132,7 @@ fn starts_are_seen_from_different_sides_and_are_few() {
     let ReferenceKind::Poles { ends, .. } = &mut file.references[0].kind else { unreachable!() };
     ends.retain(|end| end.pole == 1);
     let gauge = Gauge::choose(&file).unwrap();
-    let starts = Start::find(&file, &gauge).unwrap();
+    let starts = Start::find(&file, &gauge, &[]).unwrap();
     assert!((2..=MOST_RIVALS).contains(&starts.len()), "{}", starts.len());
     let middle = gauge.middle();
     for (number, start) in starts.iter().enumerate() {
@@ -211,7 +211,13 @@ fn a_first_place_is_the_mean_of_where_the_rays_meet_the_plane() {
     let rotations =
         (0..3).map(|frame| (FrameNumber(frame), camera.pose.camera_from_ground)).collect();
     let position = camera.pose.position.vector();
-    let start = Start { lens: camera.lens, position, rotations, unjoined: Vec::new() };
+    let start = Start {
+        lens: camera.lens,
+        position,
+        rotations,
+        log_zooms: BTreeMap::new(),
+        unjoined: Vec::new(),
+    };
     let mark = |frame: u32, x: f64, y: f64, z: f64| {
         Mark::new(FrameNumber(frame), camera.project(ScenePoint::new(x, y, z)).unwrap(), 1.0)
     };
