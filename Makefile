@@ -11,7 +11,7 @@ PACKAGES := build-essential pkg-config clang libclang-dev ffmpeg \
 # because Node often comes from elsewhere than the distribution.
 BROWSER := chromium:chromium node:nodejs npm:npm
 
-.PHONY: demo test bench bench-accuracy lint packages browser python node
+.PHONY: demo test bench bench-accuracy bench-pan lint packages browser python node
 
 demo: packages
 	$(CARGO) run --quiet -- demo exports/demo
@@ -26,6 +26,10 @@ bench: packages browser node
 # Minutes of work: the 420 scenes alone took four on two cores. Writes exports/accuracy.md and its pictures.
 bench-accuracy: packages python
 	GROUNDLINE_PYTHON="$$(bash tests/outside/python-path)" $(CARGO) bench --profile dev --bench accuracy
+
+# Rendered hand-held clips, followed and measured: some twenty minutes. Writes exports/accuracy-pan.md.
+bench-pan: packages
+	$(CARGO) bench --profile dev --bench pan
 
 lint:
 	$(CARGO) fmt --check

@@ -64,7 +64,11 @@ pub fn follow_clip(
     let picture = PictureSize { width: facts.upright_width_px, height: facts.upright_height_px };
     let mut reader = clip.reader_with(&ReaderOptions::without_cache())?;
     let count = clip.frame_count();
-    let mut tracker = Tracker::new(picture, TrackerSettings::default());
+    let rate = facts.rate.as_ref().map_or(30.0, |rate| rate.mean_hz);
+    // How fast things move from look to look follows from how long they are apart at the fence.
+    let frames_per_s = rate * facts.capture.time_scale.recip() / f64::from(every.max(1));
+    let settings = TrackerSettings { frames_per_s, ..TrackerSettings::default() };
+    let mut tracker = Tracker::new(picture, settings);
     let mut undecoded = Vec::new();
     let whole = std::thread::scope(|scope| {
         let (give, pictures) = sync_channel::<(FrameNumber, Option<GrayImage>)>(WAITING);

@@ -4,8 +4,9 @@ use std::time::Instant;
 
 use groundline::arena::Laid;
 use groundline::marks::{Event, MarksFile};
+use groundline::pan::CameraMotion;
 use groundline::quantity::Unit;
-use groundline::stride::{ApproachMeasurement, Draws, Measurement, measure};
+use groundline::stride::{ApproachMeasurement, Draws, Measurement, measure_with_motion};
 
 use super::cases::{Case, Held};
 use super::pace::Pace;
@@ -33,8 +34,18 @@ pub struct Run {
 
 /// Measures the marks of `case`; `scene` tells its numbers apart from those of others.
 pub fn run(case: &Case, file: &MarksFile, scene: usize) -> Run {
+    run_with_motion(case, file, None, scene)
+}
+
+/// The same with what is known of the camera's motion.
+pub fn run_with_motion(
+    case: &Case,
+    file: &MarksFile,
+    motion: Option<&CameraMotion>,
+    scene: usize,
+) -> Run {
     let begun = Instant::now();
-    let measured = measure(file, Draws::default());
+    let measured = measure_with_motion(file, motion, Draws::default());
     let seconds = begun.elapsed().as_secs_f64();
     let empty = Run {
         number: case.number,
