@@ -5,8 +5,10 @@ use std::time::Instant;
 
 use crate::marks::{MarksDoubt, MarksFile};
 use crate::pan::CameraMotion;
-use crate::stride::{Draws, ExpectedStride, Measurement, expected_strides, measure_with_motion};
-use crate::survey::Survey;
+use crate::stride::{
+    Draws, ExpectedStride, MeasureError, Measurement, expected_strides, measure_with_motion,
+};
+use crate::survey::{Survey, SurveyError};
 
 /// The numbers of one revision, or why there are none.
 pub(super) struct Measured {
@@ -14,8 +16,8 @@ pub(super) struct Measured {
     pub file: MarksFile,
     /// `None` while there is too little to measure or where it was refused.
     pub numbers: Option<(Survey, Measurement)>,
-    /// Why there are no numbers, and a hint.
-    pub refused: Option<(String, Option<String>)>,
+    /// Why there are no numbers.
+    pub refused: Option<NoNumbers>,
     /// Reasons to trust the marks less.
     pub doubts: Vec<MarksDoubt>,
     /// How the camera moved, as far as it was known.
@@ -23,6 +25,14 @@ pub(super) struct Measured {
     /// How well strides would be known; empty once one is measured.
     pub expected: Vec<ExpectedStride>,
     pub took_ms: f64,
+}
+
+/// Why there are no numbers.
+pub(super) struct NoNumbers {
+    pub why: String,
+    pub hint: Option<String>,
+    /// The survey went through, and its lengths mean nothing.
+    pub too_uncertain: bool,
 }
 
 impl Measured {
@@ -33,8 +43,10 @@ impl Measured {
             match measure_with_motion(&file, motion.as_deref(), Draws::default()) {
                 Ok(numbers) => (Some(numbers), None),
                 Err(error) => {
-                    let hint = error.hint();
-                    (None, Some((error.to_string(), hint)))
+                    let too_uncertain =
+                        matches!(error, MeasureError::Survey(SurveyError::TooUncertain { .. }));
+                    let (why, hint) = (error.to_string(), error.hint());
+                    (None, Some(NoNumbers { why, hint, too_uncertain }))
                 }
             };
         let doubts = file.doubts();

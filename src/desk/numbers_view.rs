@@ -3,7 +3,7 @@
 use super::measured::Measured;
 use super::plain_words::plain_words;
 use super::spots::spot_of;
-use super::steps::steps;
+use super::steps::{sentence, steps};
 use super::wire::{ApproachNumbers, DoubtView, FactView, NumbersView, StrideView, SuspectView};
 use crate::draw::{StrideLaneInput, Theme, Tolerance, stride_lane, why_no_length};
 use crate::marks::{MarksDoubt, MarksFile};
@@ -46,14 +46,17 @@ pub(super) fn numbers_view(
 }
 
 fn without_numbers(measured: &Measured, units: LengthUnits) -> NumbersView {
-    let cannot = match &measured.refused {
+    let open = wanting(measured);
+    let refused = measured.refused.as_ref().map(|refused| {
+        let hint = refused.hint.as_deref().map(|hint| format!(". {hint}")).unwrap_or_default();
+        plain_words(&measured.file, &format!("{}{hint}", refused.why))
+    });
+    let cannot = match (refused, &measured.refused) {
         // What is still to be marked says more than why the survey could not start.
-        Some(_) if !wanting(measured).is_empty() => wanting(measured),
-        Some((why, hint)) => match hint {
-            Some(hint) => format!("{why}. {hint}"),
-            None => why.clone(),
-        },
-        None => wanting(measured),
+        (Some(why), Some(refused)) if open.is_empty() || refused.too_uncertain => {
+            format!("{open} {}", sentence(&why)).trim_start().to_owned()
+        }
+        _ => open,
     };
     NumbersView {
         revision: measured.revision.clone(),

@@ -239,7 +239,7 @@ fn missing(file: &MarksFile, of_step: impl Fn(&Missing) -> bool) -> String {
 }
 
 /// With a capital and a full stop.
-fn sentence(words: &str) -> String {
+pub(super) fn sentence(words: &str) -> String {
     let mut letters = words.chars();
     let first = letters.next().map(|first| first.to_uppercase().collect::<String>());
     format!("{}{}.", first.unwrap_or_default(), letters.as_str())

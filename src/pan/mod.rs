@@ -12,9 +12,9 @@ mod tracking;
 mod tracks;
 
 pub use adjustment::{
-    Adjustment, CameraMotion, FoundPoint, FrameMotion, KeyPose, MotionDoubt, MotionError, MotionGap,
-    MotionModel, MotionPiece, MotionPriors, Packed, Predicted, RelativeMotion, Residuals, Stretch,
-    adjust,
+    Adjustment, CameraMotion, FoundPoint, FrameMotion, KeyPose, MotionDoubt, MotionError,
+    MotionGap, MotionModel, MotionPiece, MotionPriors, Packed, Predicted, RelativeMotion,
+    Residuals, Stretch, adjust,
 };
 pub use tracking::{LumaError, LumaView, Tracker, TrackerSettings};
 pub use tracks::{Held, Sighting, TrackedFrame, Tracks};

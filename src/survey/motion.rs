@@ -42,6 +42,19 @@ enum Part {
 /// background, right to a factor of four or so.
 pub const LOG_UNIT_SD: f64 = 1.5;
 
+/// What a lens found from a pan is off besides its random error: lenses bend otherwise than by one
+/// term, rows are not read at once, phones bend the picture to steady it. On the one real clip at
+/// hand, which turns by 29°, the focal length found ranged by 6 % to either side with the points
+/// that were followed and the beliefs of them. Relative sd, for a turn of that angle; the wider the
+/// turn the less of it. Common practice, no source.
+const LENS_ERROR: f64 = 0.04;
+const LENS_ERROR_AT_RAD: f64 = 0.5;
+
+fn lens_error(relative: &RelativeMotion) -> f64 {
+    let widest = relative.turns.iter().map(Rotation3::angle).fold(0.0, f64::max);
+    LENS_ERROR * (LENS_ERROR_AT_RAD / widest.max(0.05)).min(4.0)
+}
+
 impl ObservedMotion {
     /// The motion of poses; `log_unit` is the column of the shifts' factor. `None` where the
     /// covariance is none.
@@ -56,7 +69,8 @@ impl ObservedMotion {
             .filter(|(_, part)| log_unit.is_some() || !matches!(part, Part::Shift(..)))
             .map(|(row, part)| (part, row))
             .unzip();
-        let covariance = relative.covariance.select_rows(&rows).select_columns(&rows);
+        let mut covariance = relative.covariance.select_rows(&rows).select_columns(&rows);
+        covariance[(0, 0)] += lens_error(&relative).powi(2);
         let factor = Cholesky::new(covariance)?.l();
         let size = factor.nrows();
         let whitener = factor.solve_lower_triangular(&DMatrix::identity(size, size))?;

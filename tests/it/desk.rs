@@ -567,3 +567,48 @@ fn a_second_desk_on_a_folder_says_so() {
     assert_eq!(second.elsewhere(), Some("http://127.0.0.1:8765"));
     assert_eq!(served.get("/api/folder").json()["open_elsewhere"], Value::Null);
 }
+
+#[test]
+fn the_camera_is_followed_where_it_turned_and_marks_are_carried_to_other_frames() {
+    let served = Served::new();
+    // Looking at it begins to follow it; of a phone that stood still nobody need know.
+    served.done("a", json!({ "act": "set_turning", "turning": false }));
+    assert_eq!(served.get("/api/rounds/ride.mp4/motion").json()["words"], "");
+    served.done("b", json!({ "act": "set_turning", "turning": true }));
+    let mut motion = Value::Null;
+    for _ in 0..600 {
+        motion = served.get("/api/rounds/ride.mp4/motion").json();
+        if motion["state"] != "following" {
+            break;
+        }
+        std::thread::sleep(std::time::Duration::from_millis(100));
+    }
+    assert_eq!(motion["state"], "followed", "{motion}");
+    assert!(served.folder.path().join("ride.motion").exists());
+    // The made scene slides 3 px to the left a frame and 1 px up.
+    let at = json!({ "frame": 3, "x": 120.0, "y": 90.0 });
+    let round =
+        served.done("c", json!({ "act": "place_tie", "tie": null, "at": at }))["round"].clone();
+    assert_eq!(step(&round, "ties")["done"], true);
+    let overlay = served.get("/api/rounds/ride.mp4/overlay/13").json();
+    let carried = &overlay["carried"][0];
+    assert_eq!(carried["spot"], json!({ "of": "tie", "tie": "1" }));
+    let (x, y) = (carried["x"].as_f64().unwrap(), carried["y"].as_f64().unwrap());
+    assert!((x - 90.0).hypot(y - 80.0) < 3.0, "{x} {y}");
+    // Where it is marked it is not carried to.
+    assert_eq!(served.get("/api/rounds/ride.mp4/overlay/3").json()["carried"], json!([]));
+    // Frame 13 laid over frame 3 is shifted back.
+    let steady = served.get("/api/rounds/ride.mp4/steady/3").json();
+    let map: Vec<f64> = steady["maps"][13]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|value| value.as_f64().unwrap())
+        .collect();
+    let carry = |x: f64, y: f64| {
+        let w = map[6] * x + map[7] * y + map[8];
+        ((map[0] * x + map[1] * y + map[2]) / w, (map[3] * x + map[4] * y + map[5]) / w)
+    };
+    let (x, y) = carry(90.0, 80.0);
+    assert!((x - 120.0).hypot(y - 90.0) < 3.0, "{x} {y}");
+}

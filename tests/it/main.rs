@@ -26,6 +26,8 @@ mod cli_bad_input;
 mod cli_clip;
 /// The commands that change and check marks files, run as the real program.
 mod cli_marks;
+/// The camera followed through a clip, by command.
+mod cli_track;
 /// The routes of the desk: who may ask, and what reaches the disk.
 mod desk;
 /// The page of the desk in a real browser.
@@ -44,6 +46,8 @@ mod outside_gallop_1878;
 mod outside_jcgm;
 /// The solver against certified values of NIST.
 mod outside_nist;
+/// Tracks of the background against warps of scikit-image.
+mod outside_pan;
 /// Taped lengths on real paving.
 mod outside_paving;
 /// The sheet's PDF as a reader program finds it, clause by clause of PDF/UA.
@@ -60,6 +64,8 @@ mod outside_two_dimensional;
 mod outside_units;
 /// Homography and undistortion against OpenCV, scikit-image and NumPy.
 mod outside_warps;
+/// A real clip followed by its background.
+mod pan_real;
 /// The marks of a real clip, measured without it.
 mod real_run;
 /// The annotated approach as a clip.

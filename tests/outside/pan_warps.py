@@ -1,6 +1,6 @@
 """Clips with an exact truth for the tracker, warped by scikit-image.
 
-    pan_warps.py <folder>
+    pan_warps.py <folder> [name ...]
 
 Writes <folder>/<name>/00000.pgm ... and truth.json with "maps": for each frame the 3 x 3 matrix to
 its pixels from the source picture's (outer corners at zero). Sources are pictures that come with
@@ -19,7 +19,7 @@ WIDE, HIGH, FRAMES = 640, 360, 48
 
 
 def main():
-    folder = Path(sys.argv[1])
+    folder, wanted = Path(sys.argv[1]), sys.argv[2:]
     rng = np.random.default_rng(4)
     sources = {
         "field-fine": field(rng, [1.6, 5, 20]),
@@ -30,10 +30,15 @@ def main():
     }
     for name, source in sources.items():
         maps = path(source.shape, rng)
-        write(folder / name, [view(source, m) for m in maps], maps, rng, 0)
+        ways = {name: 0}
         if name in ("field-fine", "camera"):
-            write(folder / f"{name}-noise", [view(source, m) for m in maps], maps, rng, 3)
-            write(folder / f"{name}-blur", blurred(source, maps), maps, rng, 2)
+            ways |= {f"{name}-noise": 3, f"{name}-blur": 2}
+        for way, noise in ways.items():
+            if wanted and way not in wanted:
+                continue
+            blur = way.endswith("-blur")
+            frames = blurred(source, maps) if blur else [view(source, m) for m in maps]
+            write(folder / way, frames, maps, rng, noise)
 
 
 def field(rng, sizes):

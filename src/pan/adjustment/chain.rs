@@ -62,7 +62,8 @@ fn link(
     base: Link,
 ) -> Option<Link> {
     let try_with = |log_zoom: f64| {
-        let pairs = pairs(points, (from, to), (&zoomed(lens, base.log_zoom), &zoomed(lens, log_zoom)));
+        let pairs =
+            pairs(points, (from, to), (&zoomed(lens, base.log_zoom), &zoomed(lens, log_zoom)));
         let agreed = turn_between(&pairs, WITHIN)?;
         Some((agreed.agreeing, pairs.len(), Link { turn: agreed.turn * base.turn, log_zoom }))
     };

@@ -61,7 +61,8 @@ fn linked(piece: &Piece<'_>, picture: PictureSize) -> Option<Vec<(Lens, Vec<Link
 fn from_afar(piece: &Piece<'_>, model: MotionModel, starts: &[(Lens, Vec<Link>)]) -> Option<Fit> {
     let some: Vec<PointSightings> = spread(piece);
     let few = Piece { points: &some, ..*piece };
-    let tame = |link: &Link| Link { log_zoom: if model.zooms() { link.log_zoom } else { 0.0 }, ..*link };
+    let tame =
+        |link: &Link| Link { log_zoom: if model.zooms() { link.log_zoom } else { 0.0 }, ..*link };
     let fits = starts.iter().map(|(lens, links)| {
         let links: Vec<Link> = links.iter().map(tame).collect();
         few.fit(model, first_bundle(&some, &links, lens, piece.priors), 1)

@@ -97,7 +97,9 @@ fn rows_are_whitened() {
     let x = built.unknowns.start();
     let plain = built.motions[0].plain(&built, &x);
     let misfit = DVector::from_iterator(plain.len(), plain.iter().map(|(value, _)| *value));
-    let expected = misfit.dot(&motion.covariance.clone().cholesky().unwrap().solve(&misfit));
+    let mut covariance = motion.covariance.clone();
+    covariance[(0, 0)] += lens_error(&motion).powi(2);
+    let expected = misfit.dot(&covariance.cholesky().unwrap().solve(&misfit));
     let mut rows = Rows::default();
     built.motions[0].push(&built, &x, &mut rows);
     assert!((2.0 * rows.cost() - expected).abs() < 1e-6 * expected, "{} {expected}", rows.cost());

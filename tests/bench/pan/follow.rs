@@ -57,9 +57,8 @@ pub fn follow(case: &Case) -> Followed {
         .map(|frame| frame.camera.pose.camera_from_ground);
     let true_turn = last * first.inverse();
     let found = motion.as_ref().and_then(|motion| motion.between(&ends).ok());
-    let end_off_deg = found.map_or(f64::NAN, |found| {
-        (found.turns[1] * true_turn.inverse()).angle().to_degrees()
-    });
+    let end_off_deg =
+        found.map_or(f64::NAN, |found| (found.turns[1] * true_turn.inverse()).angle().to_degrees());
     Followed {
         motion,
         end_off_deg,

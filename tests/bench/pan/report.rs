@@ -79,9 +79,8 @@ fn row(way: Way, scenes: &[Scene]) -> String {
     };
     let take_off = summary(tracked(), |d| d.quantity == Quantity::TakeOff);
     let lengths = summary(tracked(), |d| Quantity::LENGTHS.contains(&d.quantity));
-    let coverage = lengths.map_or("–".to_owned(), |s| {
-        format!("{:.1} ± {:.1} %", s.coverage, s.coverage_sd)
-    });
+    let coverage =
+        lengths.map_or("–".to_owned(), |s| format!("{:.1} ± {:.1} %", s.coverage, s.coverage_sd));
     let count = scenes.len() as f64;
     let end = (scenes.iter().map(|s| s.followed.end_off_deg.powi(2)).sum::<f64>() / count).sqrt();
     let ms = scenes.iter().map(|s| s.followed.ms_a_frame).sum::<f64>() / count;
