@@ -28,8 +28,8 @@ bench-accuracy: packages python
 	GROUNDLINE_PYTHON="$$(bash tests/outside/python-path)" $(CARGO) bench --profile dev --bench accuracy
 
 # Rendered hand-held clips, followed and measured: some twenty minutes. Writes exports/accuracy-pan.md.
-bench-pan: packages
-	$(CARGO) bench --profile dev --bench pan
+bench-pan: packages python
+	GROUNDLINE_PYTHON="$$(bash tests/outside/python-path)" $(CARGO) bench --profile dev --bench pan
 
 lint:
 	$(CARGO) fmt --check

@@ -6,6 +6,7 @@ use super::Failure;
 use super::args::MeasuredArgs;
 use crate::footage::{Clip, OpenOptions};
 use crate::marks::{MarkedFrame, MarksDoubt, MarksFile};
+use crate::pan::CameraMotion;
 use crate::store::{ClipChanged, clip_matches, clip_path, kept_motion, load};
 use crate::stride::{Draws, MeasureError, Measurement, measure_with_motion};
 use crate::survey::Survey;
@@ -16,6 +17,8 @@ pub(super) struct MeasuredRound {
     pub file: MarksFile,
     pub survey: Survey,
     pub measurement: Measurement,
+    /// How the camera moved, where it was followed.
+    pub motion: Option<CameraMotion>,
     /// Reasons to trust the marks less.
     pub doubts: Vec<MarksDoubt>,
 }
@@ -43,7 +46,7 @@ impl MeasuredRound {
         // Now the strides are numbered, and need not be guessed from the marks.
         doubts.retain(|doubt| !matches!(doubt, MarksDoubt::NoteOnNoStride { .. }));
         doubts.extend(note_doubts(&file, &measurement));
-        Ok(Self { file, survey, measurement, doubts })
+        Ok(Self { file, survey, measurement, motion, doubts })
     }
 
     /// Takes rider, horse, place and file names out of what is to be handed on.

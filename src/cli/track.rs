@@ -82,7 +82,8 @@ fn wanted(args: &TrackArgs) -> Result<Wanted, Failure> {
     Ok(Wanted { clip, note, marks, claimed: claim })
 }
 
-fn followed(clip: &Clip) -> Result<CameraMotion, Failure> {
+/// The motion of a clip, with a bar on the terminal; Ctrl-C stops it.
+pub(super) fn followed(clip: &Clip) -> Result<CameraMotion, Failure> {
     let interrupt = Interrupt::listen();
     let style = ProgressStyle::with_template(
         "following {bar:30} {pos} of {len} frames, {per_sec}, {eta} to go",

@@ -29,10 +29,10 @@ pub(super) fn overlay_view(
 ) -> OverlayView {
     let file = &measured.file;
     let turning = file.camera.motion != Motion::Fixed;
-    let camera = measured
-        .numbers
-        .as_ref()
-        .and_then(|(survey, _)| camera_at(&survey.cameras, turning, shown.frame, shown.capture_s));
+    let camera = measured.numbers.as_ref().and_then(|(survey, _)| {
+        let motion = measured.motion.as_deref();
+        camera_at(&survey.cameras, turning, motion, shown.frame, shown.capture_s)
+    });
     let ground = camera.and_then(|camera| ground(measured, &camera, shown, units, theme));
     let svg = match &measured.expected[..] {
         // Before there is a stride: how well one would be known.

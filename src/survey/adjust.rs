@@ -12,6 +12,7 @@ use super::gauge::Gauge;
 use super::least_squares::{Problem, Solution, SolveError, Stop, covariance, solve};
 use super::misfit::{Misfit, log_chi_square_tail};
 use super::model::Model;
+use super::pose::triple;
 use super::outcome::{MarkResidual, Survey, Suspect};
 use super::report::report;
 use super::snoop::{free_orphan, without, worst};
@@ -197,7 +198,7 @@ pub(super) fn expected(
     let offset = match located.inverse_depth {
         None => located.point - camera.pose.position.vector(),
         Some((_, inverse_depth)) => {
-            let mean = super::model::triple(x, model.camera.position);
+            let mean = triple(x, model.camera.position);
             located.point - inverse_depth * (camera.pose.position.vector() - mean)
         }
     };

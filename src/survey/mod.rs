@@ -21,6 +21,7 @@ mod model;
 mod motion;
 mod outcome;
 mod place;
+mod pose;
 mod posterior;
 mod readings;
 mod report;

@@ -4,16 +4,17 @@
 //! track, the horizon, and the prior of every unknown that has one. Each row is divided by its
 //! standard deviation.
 
-use nalgebra::{DVector, Matrix2x3, Rotation3, Vector2, Vector3};
+use nalgebra::{DVector, Matrix2x3, Vector2, Vector3};
 
 use super::least_squares::{Problem, Rows};
 use super::motion::ObservedMotion;
+use super::pose::{self, FramePose, PosedCamera, posed};
 use super::place::Place;
 use super::scale::Scale;
 use super::unknowns::Unknowns;
 use crate::marks::MarkAddress;
 use crate::quantity::{FrameNumber, Given};
-use crate::scene::{Camera, FramePoint, Lens, Pose, ScenePoint, left_jacobian, skew};
+use crate::scene::{Camera, FramePoint, skew};
 
 /// Columns of the camera that all frames share.
 #[derive(Clone, Copy, Debug)]
@@ -33,19 +34,6 @@ pub struct LevelColumns {
     pub lean: usize,
     /// Sine of the roll that a hand keeps through a clip.
     pub roll: usize,
-}
-
-/// One pose of the camera and where its unknowns are.
-#[derive(Clone, Copy, Debug)]
-pub struct FramePose {
-    /// Rotation that the unknown small turn starts from.
-    pub start: Rotation3<f64>,
-    /// First of three: the turn, `R = exp(turn) start`.
-    pub turn: usize,
-    /// First of three: how far the hand strayed from the mean place, if it may.
-    pub sway: Option<usize>,
-    /// ln(focal length / that of the camera as a whole), if it may differ.
-    pub zoom: Option<usize>,
 }
 
 /// One click on one place.
@@ -127,68 +115,47 @@ const ROBUST_FROM: f64 = 3.0;
 impl Model {
     /// The camera of a pose.
     pub fn camera_at(&self, x: &DVector<f64>, pose: usize) -> Camera {
-        let columns = self.camera;
-        let frame = &self.poses[pose];
-        let mut position = triple(x, columns.position);
-        if let Some(sway) = frame.sway {
-            position += triple(x, sway);
-        }
-        Camera {
-            lens: Lens {
-                focal_px: (x[columns.log_focal] + frame.zoom.map_or(0.0, |zoom| x[zoom])).exp(),
-                centre: self.centre,
-                k1: x[columns.k1],
-            },
-            pose: Pose {
-                camera_from_ground: Rotation3::new(triple(x, frame.turn)) * frame.start,
-                position: ScenePoint::from(position),
-            },
-        }
+        pose::one(&self.poses, &self.poses[pose], self.camera, self.centre, x).camera
     }
 
     /// Adds the two rows of a click.
     fn push_click(
         &self,
         x: &DVector<f64>,
-        cameras: &[Camera],
+        cameras: &[PosedCamera],
         click: &Click,
         rows: &mut Rows,
     ) -> Option<()> {
-        let camera = &cameras[click.pose];
-        let pose = &self.poses[click.pose];
+        let posed = &cameras[click.pose];
+        let camera = &posed.camera;
         let located = self.places[click.place].1.locate(x);
         let offset = match located.inverse_depth {
             None => located.point - camera.pose.position.vector(),
-            Some((_, inverse_depth)) => {
-                let sway = pose.sway.map_or(Vector3::zeros(), |at| triple(x, at));
-                located.point - inverse_depth * sway
-            }
+            Some((_, inverse_depth)) => located.point - inverse_depth * posed.astray,
         };
         let derived = camera.project_offset(offset).ok()?;
-        let turn = derived.by_turn * left_jacobian(triple(x, pose.turn));
-        let mut columns: Vec<(usize, Vector2<f64>)> = Vec::with_capacity(20);
+        let mut columns: Vec<(usize, Vector2<f64>)> = Vec::with_capacity(24);
         columns.push((self.camera.log_focal, derived.by_log_focal));
-        if let Some(zoom) = pose.zoom {
-            columns.push((zoom, derived.by_log_focal));
-        }
+        columns.extend(posed.zoom.map(|zoom| (zoom, derived.by_log_focal)));
         columns.push((self.camera.k1, derived.by_k1));
-        push_triple(&mut columns, pose.turn, turn);
+        for (first, by) in &posed.turn_by {
+            push_triple(&mut columns, *first, derived.by_turn * by);
+        }
         columns.extend(located.by.iter().map(|(at, by)| (*at, derived.by_scene * by)));
-        match located.inverse_depth {
+        // A point at infinity does not move when the camera does.
+        let nearness = match located.inverse_depth {
             None => {
                 push_triple(&mut columns, self.camera.position, -derived.by_scene);
-                if let Some(sway) = pose.sway {
-                    push_triple(&mut columns, sway, -derived.by_scene);
-                }
+                1.0
             }
             Some((column, inverse_depth)) => {
-                if let Some(sway) = pose.sway {
-                    let by_log = -inverse_depth * derived.by_scene * triple(x, sway);
-                    columns.push((column, by_log));
-                    push_triple(&mut columns, sway, -inverse_depth * derived.by_scene);
-                }
+                let by_log = -inverse_depth * derived.by_scene * posed.astray;
+                columns.push((column, by_log));
+                inverse_depth
             }
-        }
+        };
+        let by_place = -nearness * derived.by_scene;
+        columns.extend(posed.astray_by.iter().map(|(at, by)| (*at, by_place * by)));
         let residual = (derived.point.vector() - click.at.vector()) / click.sd_px;
         let weight = self.robust_weight(residual.norm(), rows);
         let scale = weight / click.sd_px;
@@ -212,7 +179,13 @@ impl Model {
         weight.sqrt()
     }
 
-    fn push_relation(&self, x: &DVector<f64>, relation: &Relation, rows: &mut Rows) {
+    fn push_relation(
+        &self,
+        x: &DVector<f64>,
+        cameras: &[PosedCamera],
+        relation: &Relation,
+        rows: &mut Rows,
+    ) {
         match *relation {
             Relation::Distance { from, to, length, sd } => {
                 let (a, b) = (self.places[from].1.locate(x), self.places[to].1.locate(x));
@@ -243,12 +216,14 @@ impl Model {
                 );
             }
             Relation::Horizon { pose, sine, level, sd } => {
-                let frame = &self.poses[pose];
-                let turn = triple(x, frame.turn);
-                let rotation = Rotation3::new(turn) * frame.start;
+                let posed = &cameras[pose];
+                let rotation = posed.camera.pose.camera_from_ground;
                 let up = rotation * Vector3::new(x[level.lean], x[level.lean + 1], 1.0);
-                let by = -skew(up).row(0) * left_jacobian(turn);
-                let turned = (0..3).map(|axis| (frame.turn + axis, by[axis] / sd));
+                let row = -skew(up).row(0);
+                let turned = posed.turn_by.iter().flat_map(|(first, by)| {
+                    let by = row * by;
+                    (0..3).map(move |axis| (first + axis, by[axis] / sd))
+                });
                 let leant = (0..2).map(|axis| (level.lean + axis, rotation[(0, axis)] / sd));
                 let columns = turned.chain(leant).chain([(level.roll, -1.0 / sd)]);
                 rows.push((up.x - sine - x[level.roll]) / sd, columns);
@@ -337,14 +312,13 @@ impl Model {
 
 impl Problem for Model {
     fn rows(&self, x: &DVector<f64>) -> Option<Rows> {
-        let cameras: Vec<Camera> =
-            (0..self.poses.len()).map(|pose| self.camera_at(x, pose)).collect();
+        let cameras = posed(&self.poses, self.camera, self.centre, x);
         let mut rows = Rows::default();
         for click in self.clicks.iter().filter(|click| click.used) {
             self.push_click(x, &cameras, click, &mut rows)?;
         }
         for relation in &self.relations {
-            self.push_relation(x, relation, &mut rows);
+            self.push_relation(x, &cameras, relation, &mut rows);
         }
         for (column, prior) in self.unknowns.priors() {
             rows.push((x[column] - prior.value) / prior.sd, [(column, 1.0 / prior.sd)]);
@@ -354,11 +328,6 @@ impl Problem for Model {
         }
         Some(rows)
     }
-}
-
-/// Three neighbouring unknowns as a vector.
-pub fn triple(x: &DVector<f64>, first: usize) -> Vector3<f64> {
-    Vector3::new(x[first], x[first + 1], x[first + 2])
 }
 
 fn push_triple(columns: &mut Vec<(usize, Vector2<f64>)>, first: usize, by: Matrix2x3<f64>) {

@@ -6,12 +6,11 @@
 //!
 //! Invariant: rows are whitened, so that they are independent and of unit variance.
 
-use nalgebra::{Cholesky, DMatrix, DVector, Matrix3, Rotation3, Vector3};
+use nalgebra::{Cholesky, DMatrix, DVector, Rotation3};
 
 use super::least_squares::Rows;
-use super::model::{FramePose, Model, triple};
+use super::model::Model;
 use crate::pan::{MotionModel, RelativeMotion};
-use crate::scene::{left_jacobian, rotation_vector, skew};
 
 /// An observed motion and the poses it is of.
 #[derive(Clone, Debug)]
@@ -19,8 +18,6 @@ pub struct ObservedMotion {
     relative: RelativeMotion,
     /// Pose of each frame of `relative`.
     poses: Vec<usize>,
-    /// ln(metres of the ground / units of the shifts); `None` where no shift is observed.
-    log_unit: Option<usize>,
     /// What of `relative.covariance` is observed here, by its rows.
     kept: Vec<Part>,
     /// Inverse of the Cholesky factor of the covariance of what is kept.
@@ -38,9 +35,8 @@ enum Part {
     Shift(usize, usize),
 }
 
-/// Standard deviation of ln(metres / unit): the tracker's unit is a guess at the distance of the
-/// background, right to a factor of four or so.
-pub const LOG_UNIT_SD: f64 = 1.5;
+/// Standard deviation of ln(metres / unit): how much a hand sways is known to a factor of three.
+pub const LOG_UNIT_SD: f64 = 1.1;
 
 /// What a lens found from a pan is off besides its random error: lenses bend otherwise than by one
 /// term, rows are not read at once, phones bend the picture to steady it. On the one real clip at
@@ -50,31 +46,47 @@ pub const LOG_UNIT_SD: f64 = 1.5;
 const LENS_ERROR: f64 = 0.04;
 const LENS_ERROR_AT_RAD: f64 = 0.5;
 
+/// What each frame's turn is off by itself, for the same reasons, radians: a third of a pixel of a
+/// picture 854 wide. Points near each other agree far better, and the adjustment believes them.
+/// Common practice, no source.
+const FRAME_ERROR_RAD: f64 = 4e-4;
+
+/// Adds each frame's own error; that of the first is in all others.
+fn add_frame_errors(parts: &[Part], covariance: &mut DMatrix<f64>) {
+    for (row, one) in parts.iter().enumerate() {
+        for (column, other) in parts.iter().enumerate() {
+            if let (Part::Turn(i, axis), Part::Turn(j, same)) = (one, other)
+                && axis == same
+            {
+                let times = if i == j { 2.0 } else { 1.0 };
+                covariance[(row, column)] += times * FRAME_ERROR_RAD.powi(2);
+            }
+        }
+    }
+}
+
 fn lens_error(relative: &RelativeMotion) -> f64 {
     let widest = relative.turns.iter().map(Rotation3::angle).fold(0.0, f64::max);
     LENS_ERROR * (LENS_ERROR_AT_RAD / widest.max(0.05)).min(4.0)
 }
 
 impl ObservedMotion {
-    /// The motion of poses; `log_unit` is the column of the shifts' factor. `None` where the
-    /// covariance is none.
-    pub fn new(
-        relative: RelativeMotion,
-        poses: Vec<usize>,
-        log_unit: Option<usize>,
-    ) -> Option<Self> {
+    /// The motion of poses, of which the first is told against none; `shifts` says whether its
+    /// shifts are observations. `None` where the covariance is none.
+    pub fn new(relative: RelativeMotion, poses: Vec<usize>, shifts: bool) -> Option<Self> {
         let (parts, rows): (Vec<Part>, Vec<usize>) = parts(relative.model, poses.len())
             .into_iter()
             .enumerate()
-            .filter(|(_, part)| log_unit.is_some() || !matches!(part, Part::Shift(..)))
+            .filter(|(_, part)| shifts || !matches!(part, Part::Shift(..)))
             .map(|(row, part)| (part, row))
             .unzip();
         let mut covariance = relative.covariance.select_rows(&rows).select_columns(&rows);
         covariance[(0, 0)] += lens_error(&relative).powi(2);
+        add_frame_errors(&parts, &mut covariance);
         let factor = Cholesky::new(covariance)?.l();
         let size = factor.nrows();
         let whitener = factor.solve_lower_triangular(&DMatrix::identity(size, size))?;
-        Some(Self { relative, poses, log_unit, kept: parts, whitener })
+        Some(Self { relative, poses, kept: parts, whitener })
     }
 
     /// Adds its rows.
@@ -93,103 +105,37 @@ impl ObservedMotion {
         }
     }
 
-    /// What is modelled less what was observed, and how it moves, not yet whitened.
+    /// What is modelled less what was observed, and how it moves, not yet whitened. The errors of
+    /// turns and shifts are unknowns themselves (see `pose.rs`).
     fn plain(&self, model: &Model, x: &DVector<f64>) -> Vec<(f64, Vec<(usize, f64)>)> {
-        let first = &model.poses[self.poses[0]];
-        let pairs: Vec<Pair> = (0..self.poses.len()).map(|i| self.pair(model, x, i)).collect();
+        let pose = |i: usize| &model.poses[self.poses[i]];
+        let zoom_of = |i: usize| pose(i).zoom.map_or(0.0, |zoom| x[zoom]);
         let one = |column: Option<usize>, by: f64| column.map(|column| (column, by));
+        let own = |column: usize| (x[column], vec![(column, 1.0)]);
         self.kept
             .iter()
             .map(|part| match *part {
                 Part::LogFocal => {
-                    let zoom = first.zoom.map_or(0.0, |zoom| x[zoom]);
-                    let value = x[model.camera.log_focal] + zoom - self.relative.log_focal;
-                    let own = [(model.camera.log_focal, 1.0)];
-                    (value, own.into_iter().chain(one(first.zoom, 1.0)).collect())
+                    let column = model.camera.log_focal;
+                    let value = x[column] + zoom_of(0) - self.relative.log_focal;
+                    (value, [(column, 1.0)].into_iter().chain(one(pose(0).zoom, 1.0)).collect())
                 }
                 Part::Distortion => {
                     (x[model.camera.k1] - self.relative.k1, vec![(model.camera.k1, 1.0)])
                 }
-                Part::Turn(i, axis) => pairs[i].turn(axis),
+                Part::Turn(i, axis) => own(pose(i).turn + axis),
                 Part::Zoom(i) => {
-                    let zoom = |pose: &FramePose| pose.zoom.map_or(0.0, |zoom| x[zoom]);
-                    let pose = &model.poses[self.poses[i]];
-                    let value = zoom(pose) - zoom(first) - self.relative.log_zooms[i];
-                    let columns = one(pose.zoom, 1.0).into_iter().chain(one(first.zoom, -1.0));
+                    let value = zoom_of(i) - zoom_of(0) - self.relative.log_zooms[i];
+                    let columns = one(pose(i).zoom, 1.0).into_iter().chain(one(pose(0).zoom, -1.0));
                     (value, columns.collect())
                 }
-                Part::Shift(i, axis) => pairs[i].shift(axis, self.relative.shifts[i]),
+                Part::Shift(i, axis) => match pose(i).sway {
+                    Some(error) => own(error + axis),
+                    None => (0.0, Vec::new()),
+                },
             })
             .collect()
     }
-
-    fn pair(&self, model: &Model, x: &DVector<f64>, i: usize) -> Pair {
-        let (first, other) = (&model.poses[self.poses[0]], &model.poses[self.poses[i]]);
-        let turn = |pose: &FramePose| Rotation3::new(triple(x, pose.turn)) * pose.start;
-        let (base, turned) = (turn(first), turn(other));
-        let relative = turned * base.inverse();
-        let off = rotation_vector(&(relative * self.relative.turns[i].inverse()));
-        // exp(off) seen from a small turn further: half of what left_jacobian would take away.
-        let straighten = Matrix3::identity() - 0.5 * skew(off);
-        let sway = |pose: &FramePose| pose.sway.map_or(Vector3::zeros(), |at| triple(x, at));
-        let unit = self.log_unit.map_or(1.0, |column| (-x[column]).exp());
-        let base_jacobian = left_jacobian(triple(x, first.turn));
-        let shift = unit * (base * (sway(other) - sway(first)));
-        Pair {
-            off,
-            by_turn: straighten * left_jacobian(triple(x, other.turn)),
-            by_base: -(straighten * relative.matrix() * base_jacobian),
-            shift,
-            shift_by_sway: unit * base.matrix(),
-            shift_by_base: -skew(shift) * base_jacobian,
-            turn_at: other.turn,
-            base_at: first.turn,
-            sway_at: other.sway,
-            base_sway_at: first.sway,
-            unit_at: self.log_unit,
-        }
-    }
-}
-
-/// A pose against the first.
-struct Pair {
-    off: Vector3<f64>,
-    by_turn: Matrix3<f64>,
-    by_base: Matrix3<f64>,
-    shift: Vector3<f64>,
-    shift_by_sway: Matrix3<f64>,
-    shift_by_base: Matrix3<f64>,
-    turn_at: usize,
-    base_at: usize,
-    sway_at: Option<usize>,
-    base_sway_at: Option<usize>,
-    unit_at: Option<usize>,
-}
-
-impl Pair {
-    fn turn(&self, axis: usize) -> (f64, Vec<(usize, f64)>) {
-        let mut by = of_row(self.turn_at, &self.by_turn, axis, 1.0);
-        by.extend(of_row(self.base_at, &self.by_base, axis, 1.0));
-        (self.off[axis], by)
-    }
-
-    fn shift(&self, axis: usize, observed: Vector3<f64>) -> (f64, Vec<(usize, f64)>) {
-        let mut by = of_row(self.base_at, &self.shift_by_base, axis, 1.0);
-        if let Some(at) = self.sway_at {
-            by.extend(of_row(at, &self.shift_by_sway, axis, 1.0));
-        }
-        if let Some(at) = self.base_sway_at {
-            by.extend(of_row(at, &self.shift_by_sway, axis, -1.0));
-        }
-        if let Some(at) = self.unit_at {
-            by.push((at, -self.shift[axis]));
-        }
-        (self.shift[axis] - observed[axis], by)
-    }
-}
-
-fn of_row(first: usize, by: &Matrix3<f64>, axis: usize, sign: f64) -> Vec<(usize, f64)> {
-    (0..3).map(|column| (first + column, sign * by[(axis, column)])).collect()
 }
 
 /// The numbers of a relative motion, in the order of its covariance.

@@ -178,7 +178,7 @@ mod tests {
         assert_eq!(wrong_points(&survey), 0);
         let suspect = |off_sds| Suspect {
             mark: MarkAddress::PoleEnd { reference: "poles".into(), pole: 1, end: PoleEnd::Left },
-            frame: crate::quantity::FrameNumber(0),
+            frame: FrameNumber(0),
             off_px: 9.0,
             off_sds,
         };

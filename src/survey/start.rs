@@ -333,6 +333,12 @@ impl PoseSearch<'_> {
         let stop = Stop { iterations: 60, ..Stop::SURVEY };
         let solved = starts.into_iter().filter_map(|(_, x)| solve(self, x, stop).ok());
         solved
+            .filter(|solution| {
+                // Hanging upside down a camera is as level as standing up, and sees a reference
+                // on one line alike.
+                let turn = Rotation3::new(Vector3::new(solution.x[3], solution.x[4], solution.x[5]));
+                (turn * Vector3::z()).y < 0.0
+            })
             .map(|solution| {
                 let x = &solution.x;
                 (

@@ -101,8 +101,11 @@ fn the_first_distance_needs_no_tie_placed_by_hand() {
     let text = include_str!("../../fixtures/horse-jump-combination.marks.json");
     let tied: MarksFile = serde_json::from_str(text).unwrap();
     let (by_hand_m, by_hand) = distance(&tied, None);
+    // With the hooves the survey refuses: their lengths would be uncertain by 42 %, for the ties by
+    // hand were feet of posts on the ground and told how it lies. One width alone does not.
     let mut bare = tied.clone();
     bare.ties.clear();
+    bare.approaches.clear();
     let (found_m, found) = distance(&bare, Some(&motion));
     println!(
         "A to B: {by_hand_m:.2} m ({:.2} to {:.2}) with {} ties by hand; {found_m:.2} m ({:.2} to {:.2}) followed",

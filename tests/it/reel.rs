@@ -404,7 +404,7 @@ fn prints_off(gap_s: f64) -> [f64; 4] {
         for contact in truth.contacts.iter().filter(|contact| contact.stride < 1) {
             let from = (contact.contact_s * rate) as usize;
             for (number, frame) in truth.frames.iter().enumerate().skip(from).take(60) {
-                let guessed = camera_at(&cameras, true, FrameNumber(number as u32), seconds);
+                let guessed = camera_at(&cameras, true, None, FrameNumber(number as u32), seconds);
                 // The last known camera may come a little before the last frame.
                 let Some(guessed) = guessed else { continue };
                 let seen = |camera: &Camera, along: f64| {

@@ -15,6 +15,7 @@ schooling.mp4, second-week.mp4, third-week.mp4
 NAME.marks.json      the marks on each, with realistic clicking errors
 NAME.marks.json.backup, NAME.marks.undo.json
                      the marks before the last change; what `undo` can take back
+NAME.motion          how the camera moved, where it was turned (`demo --turning`)
 stills, approach.jpg, plan.png, charts.png, numbers.xlsx, sheet.pdf
                      what the commands of those names make of the first week
 weeks.pdf            the three weeks compared

@@ -7,8 +7,9 @@ use super::filming::film;
 use crate::arena::{Clicking, Scene, Truth, marks};
 use crate::cli::Failure;
 use crate::cli::args::{MeasuredArgs, UnitsChoice};
-use crate::marks::{MarksFile, StrideNote};
-use crate::store::{StoreError, hash_of_file, save};
+use crate::cli::track::followed;
+use crate::marks::{MarksFile, Motion, StrideNote};
+use crate::store::{StoreError, hash_of_file, keep_motion, motion_path, open_marked, save};
 
 /// Who rides in every demo, and nowhere else.
 pub(super) const RIDER: &str = "Demo rider";
@@ -90,9 +91,21 @@ impl Week {
     ) -> Result<(), Failure> {
         let path = self.marks(folder);
         writeln!(out, "marks with realistic clicking errors: `{}`", path.display())?;
-        let mut file = marks(scene, truth, &Clicking::usual(self.click_seed));
+        // A camera that turned is followed: no fixed point is placed by hand.
+        let clicking = Clicking { hand_ties: false, ..Clicking::usual(self.click_seed) };
+        let mut file = marks(scene, truth, &clicking);
         self.describe(&mut file, &self.clip(folder))?;
-        Ok(save(&path, &file)?)
+        save(&path, &file)?;
+        if file.camera.motion != Motion::Fixed {
+            let motion = followed(&open_marked(&self.clip(folder), &file.clip)?)?;
+            keep_motion(&path, &file.clip, &motion).map_err(Failure::new)?;
+            writeln!(
+                out,
+                "the camera followed by its background: `{}`",
+                motion_path(&path).display()
+            )?;
+        }
+        Ok(())
     }
 
     /// The demo's own round, with the clip's name, size and hash.

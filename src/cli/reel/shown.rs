@@ -186,7 +186,7 @@ impl<'a> Shown<'a> {
         (bare > 0).then(|| {
             format!(
                 "{bare} of {} frames of approach `{}` show no prints: the camera turned, and the \
-                 marked frames around them are more than {CAMERA_GAP_S} s apart; more marks draw more",
+                 marked frames around them are more than {CAMERA_GAP_S} s apart; `track` follows it through all frames",
                 self.grounds.len(),
                 self.chosen.approach().approach
             )
@@ -200,7 +200,8 @@ impl<'a> Shown<'a> {
         if turning {
             let seconds = |frame| self.chosen.seconds(frame);
             let through = |frame: &ReelFrame| {
-                let camera = camera_at(cameras, turning, frame.number, seconds);
+                let motion = round.motion.as_ref();
+                let camera = camera_at(cameras, turning, motion, frame.number, seconds);
                 camera.map_or(Ground::Nothing, Ground::Through)
             };
             return Ok(clip_part.frames.iter().map(through).collect());

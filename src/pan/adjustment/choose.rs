@@ -2,7 +2,7 @@
 
 use super::bundle::KeyPose;
 use super::chain::{Link, chain, first_bundle};
-use super::deepen::{deepened, reversed};
+use super::deepen::{by_height, deepened, low_is_near, reversed};
 use super::fit::{Fit, Piece, Weighed};
 use super::motion_model::MotionModel;
 use super::sightings::PointSightings;
@@ -122,7 +122,7 @@ pub(super) fn choose(piece: &Piece<'_>, picture: PictureSize) -> Option<Choice> 
         let fit = |start| piece.fit(MotionModel::HandheldZooming, start, 3);
         let from_held = fit(held.bundle.clone());
         let from_zooming = fit(deepened(&zooming.bundle, piece.points));
-        let better = if from_held.beats(&from_zooming, piece) { from_held } else { from_zooming };
+        let better = if from_held.rather(&from_zooming, piece) { from_held } else { from_zooming };
         either_way(piece, better)
     };
     let held = {
@@ -130,7 +130,7 @@ pub(super) fn choose(piece: &Piece<'_>, picture: PictureSize) -> Option<Choice> 
         let mut unzoomed = held_zooming.bundle.clone();
         unzoomed.keys.iter_mut().for_each(|key| key.log_zoom = 0.0);
         let again = piece.fit(MotionModel::Handheld, unzoomed, 3);
-        if again.beats(&held, piece) { again } else { held }
+        if again.rather(&held, piece) { again } else { held }
     };
     let fits = [still, turning, zooming, held, held_zooming];
     let scale = fits.iter().map(|fit| fit.scale).fold(f64::INFINITY, f64::min);
@@ -144,14 +144,36 @@ pub(super) fn choose(piece: &Piece<'_>, picture: PictureSize) -> Option<Choice> 
     Some(Choice { fit: chosen.fit.clone(), against })
 }
 
-/// A fit with shifts, or the one with near and far exchanged where that leads farther down.
+/// Rounds after which near and far have found their places: fewer leave a fit that was begun inside
+/// out looking worse than the false bottom beside it (seen on a real clip).
+const ROUNDS_OF_DEPTH: usize = 6;
+
+/// A fit with shifts, or one with near and far exchanged, or begun from low things being near,
+/// whichever leads farthest down.
 fn either_way(piece: &Piece<'_>, fit: Fit) -> Fit {
-    let other = piece.fit(fit.model, reversed(&fit.bundle), 2);
-    let better = if other.beats(&fit, piece) { other } else { fit };
+    let others = [reversed(&fit.bundle), by_height(&fit.bundle, piece.points)];
+    let model = fit.model;
+    let fits = others.into_iter().map(|start| piece.fit(model, start, ROUNDS_OF_DEPTH));
+    let better = fits.fold(fit, |best, other| if other.rather(&best, piece) { other } else { best });
     piece.fit(better.model, better.bundle, 3)
 }
 
+/// By how much a camera under things that are near must fit better than one over them.
+const UNDER_THE_GROUND: f64 = 1.05;
+
 impl Fit {
+    /// Whether it is the better one, of two that both know near and far. Who films a horse stands
+    /// on the ground: what is low in the picture is near.
+    fn rather(&self, other: &Self, piece: &Piece<'_>) -> bool {
+        let weighing = Weighing { scale: self.scale.min(other.scale), robust: true };
+        let cost = |fit: &Self| {
+            let upright = low_is_near(&fit.bundle, piece.points);
+            let handicap = if upright { 1.0 } else { UNDER_THE_GROUND };
+            handicap * piece.task(fit.model, weighing).cost(&fit.bundle)
+        };
+        cost(self) < cost(other)
+    }
+
     /// Whether it costs less than `other`, both with the smaller of their standard deviations.
     fn beats(&self, other: &Self, piece: &Piece<'_>) -> bool {
         let weighing = Weighing { scale: self.scale.min(other.scale), robust: true };

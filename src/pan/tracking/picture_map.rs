@@ -160,7 +160,7 @@ mod tests {
     fn what_lies_behind_the_camera_has_no_place() {
         // A turn by 100° about the upright axis, focal length 500, centre (320, 180).
         let k = Matrix3::new(500.0, 0.0, 320.0, 0.0, 500.0, 180.0, 0.0, 0.0, 1.0);
-        let turn = nalgebra::Rotation3::from_axis_angle(&nalgebra::Vector3::y_axis(), 1.75);
+        let turn = nalgebra::Rotation3::from_axis_angle(&Vector3::y_axis(), 1.75);
         let map = PictureMap::of(k * turn.matrix() * k.try_inverse().unwrap()).unwrap();
         assert_eq!(map.apply(FramePoint::new(320.0, 180.0)), None);
         assert!(map.apply(FramePoint::new(-2000.0, 180.0)).is_some());

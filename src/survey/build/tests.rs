@@ -34,7 +34,7 @@ fn true_start(file: &MarksFile, camera: &Camera) -> Start {
         lens: camera.lens,
         position: camera.pose.position.vector(),
         rotations: frames.map(|mark| (mark.frame, camera.pose.camera_from_ground)).collect(),
-        log_zooms: std::collections::BTreeMap::new(),
+        log_zooms: BTreeMap::new(),
         unjoined: Vec::new(),
     }
 }

@@ -99,6 +99,7 @@ fn rows_are_whitened() {
     let misfit = DVector::from_iterator(plain.len(), plain.iter().map(|(value, _)| *value));
     let mut covariance = motion.covariance.clone();
     covariance[(0, 0)] += lens_error(&motion).powi(2);
+    add_frame_errors(&built.motions[0].kept, &mut covariance);
     let expected = misfit.dot(&covariance.cholesky().unwrap().solve(&misfit));
     let mut rows = Rows::default();
     built.motions[0].push(&built, &x, &mut rows);

@@ -32,6 +32,7 @@ mod score;
 mod table;
 
 mod follow;
+mod peer;
 mod report;
 mod ways;
 
@@ -71,7 +72,8 @@ fn main() {
             .collect();
         found.push((way, runs));
     }
-    let text = report::text(&found);
+    let peers = peer::peers();
+    let text = report::text(&found, peers.as_deref());
     println!("{text}");
     if asked.is_none() {
         let path = concat!(env!("CARGO_MANIFEST_DIR"), "/exports/accuracy-pan.md");

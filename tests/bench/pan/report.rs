@@ -4,6 +4,7 @@ use std::fmt::Write;
 
 use crate::Scene;
 use crate::judge::Run;
+use crate::peer::Peer;
 use crate::score::{Datum, Quantity, Summary};
 use crate::ways::Way;
 
@@ -38,7 +39,7 @@ fn summary<'a>(
 }
 
 /// The page.
-pub fn text(found: &[(Way, Vec<Scene>)]) -> String {
+pub fn text(found: &[(Way, Vec<Scene>)], peers: Option<&[Peer]>) -> String {
     let mut text = String::from(
         "# Panned from the hand, no tie placed by hand\n\n\
          The design scene (phone 20 m away, 1.6 m up, 1080p, 60° field, four poles 3 m apart, seven \
@@ -60,7 +61,39 @@ pub fn text(found: &[(Way, Vec<Scene>)]) -> String {
          from the first frame to the last. Bars: strides −5…−1 ≤ 9 cm; all strides ≤ 1.3 × the true \
          camera's; coverage 93–97 %; take-off ≤ 10 cm; end of the pan ≤ 0.05°."
     );
+    match peers {
+        Some(peers) => beside_opencv(peers, &mut text),
+        None => text.push_str("\nBeside OpenCV: not run, GROUNDLINE_PYTHON is not set.\n"),
+    }
     text
+}
+
+fn beside_opencv(peers: &[Peer], text: &mut String) {
+    text.push_str(
+        "\n## Beside OpenCV\n\n\
+         A camera that turns on a stand, the same pictures in the same run, two threads each: \
+         `goodFeaturesToTrack`, `calcOpticalFlowPyrLK` there and back and a chain of \
+         `findHomography`. Off at the end of the pan: RMS angle over the last picture, in pixels.\n\n\
+         | picture | ours, ms a frame | OpenCV | ratio | ours, off px | OpenCV | ratio |\n\
+         |---|---|---|---|---|---|---|\n",
+    );
+    for peer in peers {
+        let _ = writeln!(
+            text,
+            "| {} × {} | {:.1} | {:.1} | {:.2} | {:.2} | {:.2} | {:.2} |",
+            peer.picture.width,
+            peer.picture.height,
+            peer.ours_ms,
+            peer.theirs_ms,
+            peer.ours_ms / peer.theirs_ms,
+            peer.ours_off_px,
+            peer.theirs_off_px,
+            peer.ours_off_px / peer.theirs_off_px
+        );
+    }
+    text.push_str(
+        "\nBars: at least as fast (ratio ≤ 1), at most half of its drift (ratio ≤ 0.5).\n",
+    );
 }
 
 fn row(way: Way, scenes: &[Scene]) -> String {
