@@ -302,6 +302,9 @@ struct PoseSearch<'a> {
 /// What a nominal place may be off, in pixels, for a start: laying errors and clicks together.
 const START_SD_PX: f64 = 4.0;
 
+/// With a roll known no better than this, degrees, a camera may hang as it likes.
+const ANY_ROLL_DEG: f64 = 30.0;
+
 impl PoseSearch<'_> {
     /// (cost, position, camera_from_ground) found from a ring of starting places.
     fn solutions(&self, free_direction: bool) -> Vec<(f64, Vector3<f64>, Rotation3<f64>)> {
@@ -335,9 +338,9 @@ impl PoseSearch<'_> {
         solved
             .filter(|solution| {
                 // Hanging upside down a camera is as level as standing up, and sees a reference
-                // on one line alike.
+                // on one line alike. A roll that is not known at all is another matter.
                 let turn = Rotation3::new(Vector3::new(solution.x[3], solution.x[4], solution.x[5]));
-                (turn * Vector3::z()).y < 0.0
+                (turn * Vector3::z()).y < 0.0 || self.prior.roll_deg.sd > ANY_ROLL_DEG
             })
             .map(|solution| {
                 let x = &solution.x;

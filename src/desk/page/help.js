@@ -4,6 +4,7 @@ import { el } from './html.js';
 import { KEY_HELP } from './keys.js';
 
 const WALK = [
+  ['The phone', 'Say whether it stood still or turned along with the horse. Where it turned, the program follows the background by itself while you go on; nothing need be marked twice.'],
   ['Poles', 'Type how many poles lie there, how far apart and how long they are, then Enter. Click the ends in the order asked for; each is drawn to the pole’s own edges. Once four are placed, rings show where the others should be: Shift E takes them all.'],
   ['Fence', 'Click where the inner face of each upright meets the ground, on the take-off side, left and right as the horse goes.'],
   ['Hooves', 'Step to the frame in which the hind hoof first touches the ground, click the middle of the hoof, go on to the next stride. At the take-off press T and click both hinds; then both fores as they land.'],

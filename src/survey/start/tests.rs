@@ -132,6 +132,14 @@ fn starts_are_seen_from_different_sides_and_are_few() {
     let ReferenceKind::Poles { ends, .. } = &mut file.references[0].kind else { unreachable!() };
     ends.retain(|end| end.pole == 1);
     let gauge = Gauge::choose(&file).unwrap();
+    // From behind they do so to a camera that hangs upside down, which is no start where the
+    // horizon is believed to be about level.
+    let upright = Start::find(&file, &gauge, &[]).unwrap();
+    assert_eq!(upright.len(), 1);
+    for rotation in upright[0].rotations.values() {
+        assert!((rotation * nalgebra::Vector3::z()).y < -0.9);
+    }
+    file.camera.roll_deg = Given::new(0.0, 180.0);
     let starts = Start::find(&file, &gauge, &[]).unwrap();
     assert!((2..=MOST_RIVALS).contains(&starts.len()), "{}", starts.len());
     let middle = gauge.middle();

@@ -8,7 +8,9 @@ import { Frames, capacityFor } from '../../../src/desk/page/frames.js';
 import { countFrom, metresFrom } from '../../../src/desk/page/lengths.js';
 import { Outbox } from '../../../src/desk/page/outbox.js';
 import { withPending } from '../../../src/desk/page/pending.js';
-import { nextMarkedFrame } from '../../../src/desk/page/spots.js';
+import { lastSeen } from '../../../src/desk/page/seen_before.js';
+import { nextMarkedFrame, placingAct } from '../../../src/desk/page/spots.js';
+import { steadyFrame, steadyTransform } from '../../../src/desk/page/steady.js';
 import { AS_PROPOSED, nextFootfall, nextTarget } from '../../../src/desk/page/targets.js';
 import { displayFromFrame, fitted, frameFromDisplay, panned, zoomed } from '../../../src/desk/page/view_transform.js';
 
@@ -233,4 +235,34 @@ test('where the horse is about, between and beyond its footfalls', () => {
   assert.equal(aboutWhere(marks.slice(0, 2), 60), null);
   assert.deepEqual(aboutWhere(marks, 70), { x: 200, y: 610 });
   assert.equal(aboutWhere(marks, 110).x, 400);
+});
+
+test('a fixed thing is shown as it was on the nearest frame, and not where it is marked', () => {
+  const tie = (frame) => ({ spot: { of: 'tie', tie: '1' }, label: '', frame, x: 1, y: 2, hidden: false });
+  const target = { target: 'tie', tie: '1', label: '' };
+  assert.equal(lastSeen(target, [tie(3), tie(40)], 30)?.frame, 40);
+  assert.equal(lastSeen(target, [tie(3), tie(30)], 30), null);
+  assert.equal(lastSeen({ target: 'tie', tie: null, label: '' }, [tie(3)], 30), null);
+  const end = { spot: { of: 'length_end', reference: 'upright', end: 'top' }, label: '', frame: 3, x: 1, y: 2, hidden: false };
+  assert.equal(lastSeen({ target: 'length_end', reference: 'upright', end: 'top', label: '' }, [end], 9)?.frame, 3);
+});
+
+test('a frame held still is shifted on the display as its map says, and one that was lost is not shown', () => {
+  const view = steadyFrame(FRAME, ROOM);
+  // Fifty pixels to the right and ten up, in pixels of the frame.
+  const steady = { onto: 0, maps: [[1, 0, 50, 0, 1, -10, 0, 0, 1], null] };
+  const numbers = steadyTransform(steady, 0, view).slice('matrix3d('.length, -1).split(', ').map(Number);
+  const [x, y] = [numbers[12], numbers[13]];
+  assert.ok(Math.abs(x - 50 * view.scale) < 1e-9 && Math.abs(y + 10 * view.scale) < 1e-9);
+  assert.equal(numbers[0], 1);
+  assert.equal(steadyTransform(steady, 1, view), null);
+});
+
+test('an end of a known length is placed by its own act and is on the disk when it lies there', () => {
+  const target = { target: 'length_end', reference: 'upright', end: 'foot', label: '' };
+  const act = placingAct(target, { frame: 2, x: 5, y: 6 }, { snap: true, hidden: false, approach: null });
+  assert.deepEqual(act, { act: 'place_length_end', reference: 'upright', end: 'foot', at: { frame: 2, x: 5, y: 6 } });
+  const waiting = withPending(round({ lengths: [] }), [{ key: 'k', act }]);
+  assert.deepEqual(waiting.marks[0].spot, { of: 'length_end', reference: 'upright', end: 'foot' });
+  assert.ok(isDone(act, round(), waiting));
 });
