@@ -25,7 +25,7 @@ pub(super) fn carried(
             let found = motion.predict(nearest.point(), nearest.frame, frame, None).ok()?;
             let spot = spot_of(file, &address);
             let label = label(file, &spot);
-            file.clip.picture.holds(found.at).then(|| ExpectedView {
+            file.clip.picture.holds(found.at).then_some(ExpectedView {
                 spot,
                 label,
                 x: found.at.x,

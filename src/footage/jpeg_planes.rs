@@ -27,7 +27,7 @@ impl JpegPlanes {
     pub fn of(picture: &ff::frame::Video, colour: Colour, geometry: Geometry) -> Option<Self> {
         let format_fits = matches!(picture.format(), Pixel::YUV420P | Pixel::YUVJ420P);
         let plain = colour.dynamic_range == DynamicRange::Sdr && !colour.wide_primaries;
-        let even = picture.width() % 2 == 0 && picture.height() % 2 == 0;
+        let even = picture.width().is_multiple_of(2) && picture.height().is_multiple_of(2);
         let turned = geometry.orientation != Orientation::default();
         if !format_fits || !plain || geometry.square != geometry.stored || (turned && !even) {
             return None;

@@ -8,8 +8,8 @@ use nalgebra::{DVector, Matrix2x3, Vector2, Vector3};
 
 use super::least_squares::{Problem, Rows};
 use super::motion::ObservedMotion;
-use super::pose::{self, FramePose, PosedCamera, posed};
 use super::place::Place;
+use super::pose::{self, FramePose, PosedCamera, posed};
 use super::scale::Scale;
 use super::unknowns::Unknowns;
 use crate::marks::MarkAddress;

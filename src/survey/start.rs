@@ -339,7 +339,8 @@ impl PoseSearch<'_> {
             .filter(|solution| {
                 // Hanging upside down a camera is as level as standing up, and sees a reference
                 // on one line alike. A roll that is not known at all is another matter.
-                let turn = Rotation3::new(Vector3::new(solution.x[3], solution.x[4], solution.x[5]));
+                let turn =
+                    Rotation3::new(Vector3::new(solution.x[3], solution.x[4], solution.x[5]));
                 (turn * Vector3::z()).y < 0.0 || self.prior.roll_deg.sd > ANY_ROLL_DEG
             })
             .map(|solution| {

@@ -3,27 +3,27 @@
 
 #[path = "../bench/accuracy/budget.rs"]
 #[expect(dead_code, reason = "the bench uses more of it")]
-mod budget;
+pub mod budget;
 #[path = "../bench/accuracy/cases.rs"]
 #[expect(dead_code, reason = "the bench uses more of it")]
-mod cases;
+pub mod cases;
 #[path = "../bench/accuracy/design.rs"]
 #[expect(dead_code, reason = "the bench uses more of it")]
-mod design;
+pub mod design;
 #[path = "../bench/accuracy/judge.rs"]
 #[expect(dead_code, reason = "the bench uses more of it")]
-mod judge;
+pub mod judge;
 #[path = "../bench/accuracy/pace.rs"]
 #[expect(dead_code, reason = "the bench uses more of it")]
-mod pace;
+pub mod pace;
 #[path = "../bench/accuracy/plain.rs"]
-mod plain;
+pub mod plain;
 #[path = "../bench/accuracy/score.rs"]
 #[expect(dead_code, reason = "the bench uses more of it")]
-mod score;
+pub mod score;
 #[path = "../bench/accuracy/table.rs"]
 #[expect(dead_code, reason = "the bench uses more of it")]
-mod table;
+pub mod table;
 
 use groundline::arena::marks;
 use rayon::prelude::*;

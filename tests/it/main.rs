@@ -20,6 +20,8 @@ mod approach_picture;
 mod arena_accuracy;
 /// Twelve small rendered clips through the whole program.
 mod arena_clips;
+/// A panned clip, rendered and followed.
+mod arena_pan;
 /// Input that cannot be used, and what is said of it.
 mod cli_bad_input;
 /// The commands that look at a clip.

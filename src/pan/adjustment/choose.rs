@@ -154,7 +154,8 @@ fn either_way(piece: &Piece<'_>, fit: Fit) -> Fit {
     let others = [reversed(&fit.bundle), by_height(&fit.bundle, piece.points)];
     let model = fit.model;
     let fits = others.into_iter().map(|start| piece.fit(model, start, ROUNDS_OF_DEPTH));
-    let better = fits.fold(fit, |best, other| if other.rather(&best, piece) { other } else { best });
+    let better =
+        fits.fold(fit, |best, other| if other.rather(&best, piece) { other } else { best });
     piece.fit(better.model, better.bundle, 3)
 }
 

@@ -137,7 +137,7 @@ fn starts_are_seen_from_different_sides_and_are_few() {
     let upright = Start::find(&file, &gauge, &[]).unwrap();
     assert_eq!(upright.len(), 1);
     for rotation in upright[0].rotations.values() {
-        assert!((rotation * nalgebra::Vector3::z()).y < -0.9);
+        assert!((rotation * Vector3::z()).y < -0.9);
     }
     file.camera.roll_deg = Given::new(0.0, 180.0);
     let starts = Start::find(&file, &gauge, &[]).unwrap();

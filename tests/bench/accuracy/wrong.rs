@@ -92,6 +92,8 @@ impl Notice {
                 SurveyDoubt::TrackBends { .. } => "track bends",
                 SurveyDoubt::ReferencesOnOneLine { .. } => "references on one line",
                 SurveyDoubt::FrameNotJoined { .. } => "frame not joined",
+                SurveyDoubt::CameraMoved { .. } => "camera moved",
+                SurveyDoubt::BackgroundRough { .. } => "background rough",
             },
         }
     }

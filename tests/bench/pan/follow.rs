@@ -11,7 +11,7 @@ use groundline::quantity::{FrameNumber, Given};
 use nalgebra::DMatrix;
 use rayon::prelude::*;
 
-use crate::cases::Case;
+use super::cases::Case;
 
 /// What the tracker made of a scene.
 pub struct Followed {

@@ -6,11 +6,13 @@
 
 #![expect(
     clippy::expect_used,
+    clippy::panic,
     clippy::print_stdout,
     reason = "a benchmark that cannot run stops, and its figures are for the one who runs it"
 )]
 
 #[path = "../accuracy/cases.rs"]
+#[expect(dead_code, reason = "the accuracy bench uses more of it")]
 mod cases;
 #[path = "../accuracy/design.rs"]
 #[expect(dead_code, reason = "the accuracy bench uses more of it")]
@@ -46,10 +48,10 @@ use ways::{Way, case};
 
 /// One scene: with what the tracker found, with the true camera, with ties placed by hand.
 pub struct Scene {
-    pub followed: Followed,
-    pub tracked: Run,
-    pub with_truth: Run,
-    pub hand_ties: Run,
+    followed: Followed,
+    tracked: Run,
+    with_truth: Run,
+    hand_ties: Run,
 }
 
 fn main() {

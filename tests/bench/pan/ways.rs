@@ -1,9 +1,10 @@
 //! Ways of filming the design scene from the hand.
 
 use groundline::arena::{Clicking, Handling, Truth};
+use groundline::scene::PictureSize;
 
-use crate::cases::{Case, Held};
-use crate::design::{Arrangement, scene};
+use super::cases::{Case, Held};
+use super::design::{Arrangement, scene};
 
 /// A way of filming.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -37,6 +38,11 @@ impl Way {
 
 /// The design scene filmed that way, 30 frames a second, pole ends snapped, no tie by hand.
 pub fn case(way: Way, number: u64) -> Case {
+    case_of(way, number, PictureSize { width: 1920, height: 1080 })
+}
+
+/// The same in pictures of that size.
+pub fn case_of(way: Way, number: u64, picture: PictureSize) -> Case {
     let mut scene = scene(Arrangement::InTheHand, 9_000 + number);
     let (sway_sd_m, zoom_to) = match way {
         Way::Steady => (0.05, 1.0),
@@ -45,6 +51,7 @@ pub fn case(way: Way, number: u64) -> Case {
     };
     scene.filming.handling = Handling::Turning { tremor_deg: 0.12, sway_sd_m, zoom_to };
     scene.filming.frames_per_s = 30.0;
+    scene.filming.picture = picture;
     let mut clicking = Clicking::usual(number);
     clicking.hand_ties = false;
     let truth = Truth::of(&scene).expect("the design scene can be filmed");
