@@ -65,6 +65,9 @@ pub enum Command {
     Sheet(SheetArgs),
     /// Compare the approaches of many rounds, fence by fence and week by week
     Weeks(WeeksArgs),
+    /// Pole distances for the next lesson, from this horse's stride or a typed one, each beside the
+    /// published tables
+    Poles(PolesArgs),
     /// Make a clip of the approach: hoof prints as they land, stride bars building up, a halt at
     /// take-off
     Reel(ReelArgs),
@@ -131,6 +134,93 @@ pub struct CheckArgs {
     /// List every mark, with the name by which `mark … move` and `mark … remove` know its place
     #[arg(long)]
     pub list: bool,
+}
+
+/// The gait of an approach.
+#[derive(clap::ValueEnum, Clone, Copy, Debug, PartialEq, Eq)]
+pub enum GaitChoice {
+    /// In trot
+    Trot,
+    /// In canter
+    Canter,
+}
+
+/// For whom poles are laid.
+#[derive(clap::ValueEnum, Clone, Copy, Debug, PartialEq, Eq)]
+pub enum SizeChoice {
+    /// A horse
+    Horse,
+    /// A pony of no stated height
+    Pony,
+    /// A pony to about 1.30 m
+    SmallPony,
+    /// A pony to about 1.40 m
+    MediumPony,
+    /// A pony to about 1.50 m
+    LargePony,
+}
+
+/// The ground.
+#[derive(clap::ValueEnum, Clone, Copy, Debug, PartialEq, Eq)]
+pub enum GoingChoice {
+    /// Nothing to allow for
+    Good,
+    /// Deep or heavy
+    Deep,
+    /// Slippery or hard
+    Slippery,
+}
+
+/// The state of the horse.
+#[derive(clap::ValueEnum, Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ReadinessChoice {
+    /// Fresh and used to such exercises
+    Ready,
+    /// Tired
+    Tired,
+    /// New to such exercises
+    Green,
+}
+
+/// Arguments of `poles`.
+#[derive(clap::Args, Debug)]
+pub struct PolesArgs {
+    /// The marks file whose strides are planned for; or type one with --stride
+    #[arg(conflicts_with = "stride")]
+    pub marks: Option<PathBuf>,
+    /// The canter stride, metres
+    #[arg(long, value_name = "METRES", value_parser = super::spots::positive)]
+    pub stride: Option<f64>,
+    /// How far off that may be, half of a 95 % interval, metres
+    #[arg(long, value_name = "METRES", value_parser = super::spots::not_negative, default_value = "0.10", requires = "stride")]
+    pub stride_within: f64,
+    /// Which approach, when the file holds several [default: the last]
+    #[arg(long, value_name = "ID", requires = "marks")]
+    pub approach: Option<String>,
+    /// Height of the fences, metres; 0 for poles on the ground
+    #[arg(long, value_name = "METRES", value_parser = super::spots::not_negative)]
+    pub height: f64,
+    /// The gait in which the first of them is met
+    #[arg(long, value_enum, default_value = "canter")]
+    pub gait: GaitChoice,
+    /// Horse or pony
+    #[arg(long, value_enum, default_value = "horse")]
+    pub size: SizeChoice,
+    /// Rise of the ground the way the horse goes, per cent; downhill is negative
+    #[arg(long, value_name = "PER CENT", value_parser = super::spots::number, default_value = "0")]
+    pub slope: f64,
+    /// The ground
+    #[arg(long, value_enum, default_value = "good")]
+    pub going: GoingChoice,
+    /// The horse's state
+    #[arg(long, value_enum, default_value = "ready")]
+    pub readiness: ReadinessChoice,
+    /// Every published row beside its distance, with source and grade
+    #[arg(long)]
+    pub sources: bool,
+    /// Everything at full precision as JSON, units in the keys
+    #[arg(long)]
+    pub json: bool,
 }
 
 /// What is claimed of the camera.

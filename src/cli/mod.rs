@@ -27,6 +27,7 @@ mod measured_round;
 mod measured_table;
 mod pictures;
 mod plan;
+mod poles;
 mod reel;
 mod rulers;
 mod schema;
@@ -59,6 +60,7 @@ pub fn run(args: Args, out: &mut dyn Write) -> Result<(), Failure> {
         Command::ApproachPicture(args) => approach_picture::run(args, out),
         Command::Sheet(args) => sheet::run(args, out),
         Command::Weeks(args) => weeks::run(args, out),
+        Command::Poles(args) => poles::run(args, out),
         Command::Reel(args) => reel::run(args, out),
         Command::Desk(args) => desk::run(args, out),
         Command::Demo(args) => demo::run(args, out),

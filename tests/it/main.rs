@@ -28,6 +28,8 @@ mod cli_bad_input;
 mod cli_clip;
 /// The commands that change and check marks files, run as the real program.
 mod cli_marks;
+/// Distances for the next lesson, by command.
+mod cli_poles;
 /// The camera followed through a clip, by command.
 mod cli_track;
 /// The routes of the desk: who may ask, and what reaches the disk.

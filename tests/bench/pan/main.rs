@@ -51,7 +51,7 @@ pub struct Scene {
     followed: Followed,
     tracked: Run,
     with_truth: Run,
-    hand_ties: Run,
+    hand_ties: Option<Run>,
 }
 
 fn main() {
@@ -93,6 +93,8 @@ fn one(way: Way, number: u64) -> Scene {
     let with_truth = run_with_motion(&case, &file, Some(&truth), at);
     let mut tied = case.clicking;
     tied.hand_ties = true;
-    let hand_ties = run(&case, &marks(&case.scene, &case.truth, &tied), at);
+    // One lens for all frames: ties by hand cannot tell of a zoom.
+    let hand_ties =
+        (way != Way::Zooming).then(|| run(&case, &marks(&case.scene, &case.truth, &tied), at));
     Scene { followed, tracked, with_truth, hand_ties }
 }

@@ -27,7 +27,7 @@ pub fn line(scene: &Scene) -> String {
         followed.adjust_s,
         words(&scene.tracked),
         words(&scene.with_truth),
-        words(&scene.hand_ties),
+        scene.hand_ties.as_ref().map_or("not tried".to_owned(), words),
     )
 }
 
@@ -91,6 +91,11 @@ fn beside_opencv(peers: &[Peer], text: &mut String) {
             peer.ours_off_px / peer.theirs_off_px
         );
     }
+    let rms = |of: fn(&Peer) -> f64| {
+        (peers.iter().map(|peer| of(peer).powi(2)).sum::<f64>() / peers.len() as f64).sqrt()
+    };
+    let (ours, theirs) = (rms(|peer| peer.ours_off_px), rms(|peer| peer.theirs_off_px));
+    let _ = writeln!(text, "| RMS | | | | {ours:.2} | {theirs:.2} | {:.2} |", ours / theirs);
     text.push_str(
         "\nBars: at least as fast (ratio ≤ 1), at most half of its drift (ratio ≤ 0.5).\n",
     );
@@ -105,13 +110,16 @@ fn row(way: Way, scenes: &[Scene]) -> String {
     let last = summary(tracked(), |d| is_length(d) && d.stride.is_some_and(|n| n >= -5));
     let all = summary(tracked(), is_length);
     let truth = summary(scenes.iter().map(|s| &s.with_truth), is_length);
-    let tied = summary(scenes.iter().map(|s| &s.hand_ties), is_length);
+    let tied = summary(scenes.iter().filter_map(|s| s.hand_ties.as_ref()), is_length);
     let ratio = match (&all, &truth) {
         (Some(all), Some(truth)) => format!("{:.2}", all.rms / truth.rms),
         _ => "–".to_owned(),
     };
     let take_off = summary(tracked(), |d| d.quantity == Quantity::TakeOff);
-    let lengths = summary(tracked(), |d| Quantity::LENGTHS.contains(&d.quantity));
+    // All strides of the scene are alike: their range is nil, which no interval of it can hold.
+    let is_judged =
+        |d: &Datum| Quantity::LENGTHS.contains(&d.quantity) && d.quantity != Quantity::Range;
+    let lengths = summary(tracked(), is_judged);
     let coverage =
         lengths.map_or("–".to_owned(), |s| format!("{:.1} ± {:.1} %", s.coverage, s.coverage_sd));
     let count = scenes.len() as f64;

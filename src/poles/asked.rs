@@ -1,0 +1,248 @@
+//! What the coach asks: which stride, which fence, from which gait, for whom, on what ground.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use crate::quantity::{Estimate, Given, Metres, Unit};
+
+/// The stride a plan is made for.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(tag = "stride", rename_all = "snake_case")]
+pub enum Stride {
+    /// Level canter strides of this horse, measured.
+    Measured {
+        /// Their mean, with the interval of the measurement.
+        mean_m: Estimate<Metres>,
+        /// How much the horse's strides differ from one another: their standard deviation.
+        scatter_sd_m: Metres,
+        /// Every stride the horse has shown, with its interval; says what it has never shown.
+        shown_m: Vec<Estimate<Metres>>,
+    },
+    /// A stride length that was typed, metres, with the standard deviation granted to it.
+    Typed {
+        /// The length.
+        length_m: Given,
+    },
+}
+
+impl Stride {
+    /// The length the plan reckons with, metres.
+    pub(super) fn length_m(&self) -> f64 {
+        match self {
+            Self::Measured { mean_m, .. } => mean_m.value.get(),
+            Self::Typed { length_m } => length_m.value,
+        }
+    }
+
+    /// Half the 95 % interval of that length, metres.
+    pub(super) fn plus_minus_m(&self) -> f64 {
+        match self {
+            Self::Measured { mean_m, .. } => mean_m.plus_minus(),
+            Self::Typed { length_m } => 1.96 * length_m.sd,
+        }
+    }
+
+    /// The shortest and the longest stride the horse may have shown, metres: the outermost ends of
+    /// the 95 % intervals. Without single strides, mean ± 1.96 standard deviations of the scatter.
+    /// `None` for a typed stride, which shows nothing.
+    pub(super) fn shown_m(&self) -> Option<(f64, f64)> {
+        let Self::Measured { mean_m, scatter_sd_m, shown_m } = self else { return None };
+        let low = shown_m.iter().map(|shown| shown.low95.get()).reduce(f64::min);
+        let high = shown_m.iter().map(|shown| shown.high95.get()).reduce(f64::max);
+        let reach = 1.96 * scatter_sd_m.get();
+        Some(low.zip(high).unwrap_or((mean_m.low95.get() - reach, mean_m.high95.get() + reach)))
+    }
+}
+
+/// The gait in which the first element is met.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Gait {
+    /// Approach in trot.
+    Trot,
+    /// Approach in canter.
+    Canter,
+}
+
+/// A pony's height class. The sources cut the classes differently; they are matched by their
+/// upper edge.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum PonyClass {
+    /// To about 1.30 m: "128 cm", French B (1.08–1.30 m), US small.
+    Small,
+    /// To about 1.40 m: "138 cm", French C (1.31–1.40 m), US medium.
+    Medium,
+    /// To about 1.50 m: "148 cm", French D (1.41–1.50 m), US large.
+    Large,
+}
+
+/// Horse or pony.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Size {
+    /// A horse.
+    Horse,
+    /// A pony, of a height class when it is known.
+    Pony(Option<PonyClass>),
+}
+
+/// The state of the ground.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Going {
+    /// Nothing to allow for.
+    #[default]
+    Good,
+    /// Deep or heavy.
+    Deep,
+    /// Slippery or hard.
+    Slippery,
+}
+
+/// The state of the horse.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Readiness {
+    /// Fresh and used to such exercises.
+    #[default]
+    Ready,
+    /// Tired.
+    Tired,
+    /// Green: new to such exercises.
+    Green,
+}
+
+/// What a plan is asked for.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Asked {
+    /// This horse's canter stride.
+    pub stride: Stride,
+    /// Height of the fences, metres; 0 for poles on the ground.
+    pub height_m: f64,
+    /// The gait of the approach.
+    pub gait: Gait,
+    /// Horse or pony.
+    pub size: Size,
+    /// Rise of the ground the way the horse goes, per cent; downhill is negative.
+    #[serde(default)]
+    pub slope_percent: f64,
+    /// The ground.
+    #[serde(default)]
+    pub going: Going,
+    /// The horse.
+    #[serde(default)]
+    pub readiness: Readiness,
+}
+
+/// A plan that cannot be made.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+pub enum AskedError {
+    /// The stride is none of a canter.
+    #[error(
+        "cannot plan for a stride of {found_m} m: a canter stride of a horse or pony is between \
+         {least_m} and {most_m} m"
+    )]
+    Stride {
+        /// What was asked, metres.
+        found_m: f64,
+        /// The least, metres.
+        least_m: f64,
+        /// The most, metres.
+        most_m: f64,
+    },
+    /// A standard deviation that is none.
+    #[error("cannot use {found_m} m as the uncertainty of a stride: 0 to 1 m is needed")]
+    Uncertainty {
+        /// What was asked, metres.
+        found_m: f64,
+    },
+    /// The height is none of a fence.
+    #[error("cannot plan for a fence of {found_m} m: 0 (a pole on the ground) to 2.5 m is needed")]
+    Height {
+        /// What was asked, metres.
+        found_m: f64,
+    },
+    /// The slope is none to jump on.
+    #[error("cannot plan for a slope of {found_percent} %: \u{2212}30 to 30 % is needed")]
+    Slope {
+        /// What was asked, per cent.
+        found_percent: f64,
+    },
+    /// More strides than a line is planned for.
+    #[error("cannot plan a line of {found} strides: 1 to {most} are planned")]
+    Strides {
+        /// What was asked.
+        found: u32,
+        /// The most.
+        most: u32,
+    },
+}
+
+/// Shortest and longest stride that is taken for one, metres: a short pony stride (9 ft is read in
+/// R17) with room below, and the steeplechase gallop of K4 (6.04 m) with room above.
+const STRIDES_M: (f64, f64) = (1.5, 6.5);
+/// Highest fence that is planned for, metres: above any course fence.
+const HIGHEST_M: f64 = 2.5;
+/// Steepest ground that is planned for, per cent. Common practice, no source.
+const STEEPEST_PERCENT: f64 = 30.0;
+
+impl Asked {
+    /// Whether a plan can be made for it. What is not finite is refused with the rest.
+    pub(super) fn checked(&self) -> Result<(), AskedError> {
+        let (length, error) = (self.stride.length_m(), self.stride.plus_minus_m());
+        let (least_m, most_m) = STRIDES_M;
+        if !(least_m..=most_m).contains(&length) {
+            return Err(AskedError::Stride { found_m: length, least_m, most_m });
+        }
+        let scatter = match &self.stride {
+            Stride::Measured { scatter_sd_m, .. } => scatter_sd_m.get(),
+            Stride::Typed { .. } => 0.0,
+        };
+        for found_m in [error / 1.96, scatter] {
+            if !(0.0..=1.0).contains(&found_m) {
+                return Err(AskedError::Uncertainty { found_m });
+            }
+        }
+        if !(0.0..=HIGHEST_M).contains(&self.height_m) {
+            return Err(AskedError::Height { found_m: self.height_m });
+        }
+        if !(-STEEPEST_PERCENT..=STEEPEST_PERCENT).contains(&self.slope_percent) {
+            return Err(AskedError::Slope { found_percent: self.slope_percent });
+        }
+        Ok(())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::poles::sample::{measured, typed};
+
+    #[test]
+    fn what_is_no_stride_fence_or_slope_is_refused() {
+        assert_eq!(typed(3.6576).checked(), Ok(()));
+        for length in [1.4, 6.6, f64::NAN, f64::INFINITY] {
+            assert!(matches!(typed(length).checked(), Err(AskedError::Stride { .. })), "{length}");
+        }
+        let negative_sd = Stride::Typed { length_m: Given::new(3.5, -0.1) };
+        let refused = Asked { stride: negative_sd, ..typed(3.5) }.checked();
+        assert!(matches!(refused, Err(AskedError::Uncertainty { .. })));
+        for height_m in [-0.1, 2.6, f64::NAN] {
+            let asked = Asked { height_m, ..typed(3.5) };
+            assert!(matches!(asked.checked(), Err(AskedError::Height { .. })), "{height_m}");
+        }
+        let message = Asked { slope_percent: 45.0, ..typed(3.5) }.checked().unwrap_err();
+        assert_eq!(message.to_string(), "cannot plan for a slope of 45 %: −30 to 30 % is needed");
+    }
+
+    #[test]
+    fn the_shown_range_is_that_of_the_intervals() {
+        assert_eq!(typed(3.5).stride.shown_m(), None);
+        let shown = measured(3.5, &[3.4, 3.6]).stride.shown_m().unwrap();
+        assert!((shown.0 - 3.34).abs() < 1e-9 && (shown.1 - 3.66).abs() < 1e-9, "{shown:?}");
+        // Without single strides: interval of the mean (± 0.05) and 1.96 × 0.08 m of scatter.
+        let (low, high) = measured(3.5, &[]).stride.shown_m().unwrap();
+        assert!((low - (3.45 - 0.1568)).abs() < 1e-9 && (high - (3.55 + 0.1568)).abs() < 1e-9);
+    }
+}

@@ -1,0 +1,137 @@
+//! A line: landing + take-off + n × this horse's stride.
+//!
+//! Landing and take-off are shares of the stride, so that the rule holds for ponies too (that they
+//! scale so is common practice, no source). Both together, in strides:
+//!
+//! - half a stride over poles on the ground (one walked pace each side, R11);
+//! - three quarters over fences up to 0.90 m (1.5 paces each side, R11; R3's 57 ft for four strides
+//!   up to 3 ft is the same);
+//! - a whole one from 1.00 m (2 paces from 0.90–1.00 m, R11; 6 ft + 6 ft, R1, R2, R6; R3's 60 ft);
+//!   in between straight, our choice;
+//! - in trot at most three quarters, for such lines begin with a low fence (common practice, no
+//!   source), less half of the "up to 3 ft" that R21 takes off fences 1–2. With 12 ft that gives
+//!   19 ft 6 in and 31 ft 6 in for one and two strides, amid the 18–20 and 30–33 of R1 and R5.
+//!
+//! The heights are the same for ponies: none was read for them. What a low fence takes off errs short
+//! for a pony, to which such a fence is high.
+//!
+//! Low and high: half the 3 ft between the tables for low and for full fences (R3, R21), each way.
+
+use super::adjusting::{ADJUSTING_SHARE, Allowance, Version, is_never_shown, strides_needed};
+use super::asked::{Asked, AskedError, Gait};
+use super::beside::{Fitting, beside, envelope, fitting, outside};
+use super::convention::conventions;
+use super::distance::{Distance, DistanceRange};
+use super::exercise::{Exercise, LONGEST_LINE};
+use super::published::{Published, Seen};
+use super::rule::Rule;
+use super::warning::{PlanWarning, is_downhill, reasons_of_a_line, reasons_to_start_short};
+use crate::quantity::{Metres, Unit};
+
+/// Landing and take-off over poles, low fences and full ones, strides.
+const OVER_POLES: f64 = 0.5;
+const OVER_LOW: f64 = 0.75;
+const OVER_FULL: f64 = 1.0;
+/// Up to here a fence is low, from here it is full, metres (R11).
+const LOW_TO_M: f64 = 0.90;
+const FULL_FROM_M: f64 = 1.00;
+/// 3 ft of a 12-ft stride: what the tables differ by, and what a trot approach takes off at most.
+const STEP: f64 = 0.25;
+
+/// The line of `strides` strides (1 to [`LONGEST_LINE`]) for what is asked, beside `published`.
+///
+/// Errors: a stride, uncertainty, height, slope or number of strides that no plan is made for.
+pub fn line(asked: &Asked, strides: u32, published: &Published) -> Result<Distance, AskedError> {
+    asked.checked()?;
+    if !(1..=LONGEST_LINE).contains(&strides) {
+        return Err(AskedError::Strides { found: strides, most: LONGEST_LINE });
+    }
+    Ok(line_of(asked, strides, published))
+}
+
+/// The same for what was checked.
+pub(super) fn line_of(asked: &Asked, strides: u32, published: &Published) -> Distance {
+    let exercise = Exercise::Line { strides };
+    let rows = fitting(exercise, asked, published);
+    let allowance = landing_and_take_off(asked);
+    let spans = f64::from(strides) + allowance.usual;
+    let stride_m = asked.stride.length_m();
+    let half_step = STEP / 2.0 * stride_m;
+    let plus_minus = spans * asked.stride.plus_minus_m();
+    let full = DistanceRange::around(spans * stride_m, [half_step; 2], plus_minus);
+    let start_short = reasons_to_start_short(asked);
+    let length = if start_short.is_empty() { full } else { full.short() };
+    let mut why =
+        reasons_of_a_line(asked, allowance.usual < OVER_FULL && asked.gait == Gait::Canter);
+    why.extend(start_short);
+    let full_m = f64::from(strides + 1) * stride_m;
+    let shown = asked.stride.shown_m();
+    let mut warnings = stride_warning(length.aim_m.get() / spans, shown);
+    warnings.extend(table_warnings(&rows, length.aim_m));
+    if !why.is_empty() {
+        let by_m = Metres::new(full_m) - length.aim_m;
+        warnings.push(PlanWarning::Shortened { why, by_m });
+    }
+    if is_downhill(asked) {
+        warnings.push(PlanWarning::Downhill);
+    }
+    let version = |factor: f64| {
+        let length = length.times(factor);
+        let stride = length.aim_m.get() / spans;
+        let mut warnings = stride_warning(stride, shown);
+        warnings.extend(table_warnings(&rows, length.aim_m));
+        Some(Version { length, stride_m: Metres::new(stride), warnings })
+    };
+    Distance {
+        conventions: conventions(asked.size, asked.height_m, strides),
+        beside: beside(&rows, length.aim_m),
+        warnings,
+        shorter: version(1.0 - ADJUSTING_SHARE),
+        longer: version(1.0 + ADJUSTING_SHARE),
+        needed: strides_needed(length.aim_m, strides, allowance, shown),
+        ..Distance::single(exercise, length, Rule::LandingTakeOffAndStrides)
+    }
+}
+
+/// What landing and take-off take together, for a line or a measured one that is asked about.
+pub fn landing_and_take_off(asked: &Asked) -> Allowance {
+    let rise = ((asked.height_m - LOW_TO_M) / (FULL_FROM_M - LOW_TO_M)).clamp(0.0, 1.0);
+    let by_height =
+        if asked.height_m == 0.0 { OVER_POLES } else { OVER_LOW + rise * (OVER_FULL - OVER_LOW) };
+    let usual = match asked.gait {
+        Gait::Canter => by_height,
+        Gait::Trot => by_height.min(OVER_LOW) - STEP / 2.0,
+    };
+    Allowance { low: usual - STEP / 2.0, usual, high: usual + STEP / 2.0 }
+}
+
+/// That the horse has never shown a stride, if so.
+pub(super) fn stride_warning(stride_m: f64, shown: Option<(f64, f64)>) -> Vec<PlanWarning> {
+    let never = shown.filter(|shown| is_never_shown(stride_m, *shown));
+    let warning = never.map(|(low, high)| PlanWarning::NeverShown {
+        needed_m: Metres::new(stride_m),
+        shown_low_m: Metres::new(low),
+        shown_high_m: Metres::new(high),
+    });
+    warning.into_iter().collect()
+}
+
+/// What the rows say against `aim`.
+pub(super) fn table_warnings(rows: &[Fitting<'_>], aim: Metres) -> Option<PlanWarning> {
+    // A millimetre is nothing on the ground, and keeps rounded feet from deciding.
+    const NOTHING_M: f64 = 0.001;
+    let Some((low_m, high_m)) = envelope(rows) else {
+        let has_memory = rows.iter().any(|(row, _)| row.seen == Seen::Memory);
+        let has_read = rows.iter().any(|(row, _)| row.seen.is_read());
+        return Some(if has_memory && !has_read {
+            PlanWarning::MemoryOnly
+        } else {
+            PlanWarning::NonePublished
+        });
+    };
+    let by_m = outside(aim, Some(low_m), Some(high_m));
+    (by_m.get().abs() > NOTHING_M).then_some(PlanWarning::OutsidePublished { low_m, high_m, by_m })
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,59 @@
+//! Distances for the next lesson: from a horse's stride to poles, bounces and lines, each beside
+//! the published tables that apply.
+//!
+//! The stride is measured or typed ([`Asked`]); the rules are few and each names its source
+//! ([`Rule`]); the tables are data with sources ([`Published`]). A distance never stands alone: it
+//! has a low and a high end, the rows beside it, and warnings as data ([`PlanWarning`]).
+//!
+//! Ponies are shorter by their own stride and their own tables, not by a rule on top.
+//!
+//! Invariant: no file, no clock; a row from memory is shown and never decides anything. Not handled:
+//! curved lines beyond the walked-pace rule, lines down or up a bank, cross-country combinations.
+
+mod asked;
+mod cautions;
+mod exercise;
+mod published;
+mod speed_tables;
+
+mod adjusting;
+mod beside;
+mod convention;
+mod distance;
+mod line;
+mod paced_line;
+mod plan;
+mod rule;
+mod table_distance;
+mod walked_paces;
+mod warning;
+mod wording;
+
+mod course;
+mod speed_beside;
+
+#[cfg(test)]
+mod check_cases;
+#[cfg(test)]
+mod fixture_checks;
+#[cfg(test)]
+mod sample;
+
+pub use adjusting::{ADJUSTING_SHARE, Allowance, StrideNeeded, Version, strides_needed};
+pub use asked::{Asked, AskedError, Gait, Going, PonyClass, Readiness, Size, Stride};
+pub use beside::{Aside, Beside, Standing};
+pub use cautions::CAUTIONS;
+pub use convention::{Convention, conventions, height_formula, metric_line, twelve_foot_line};
+pub use course::{longest_course, time_allowed, time_limit, way_at};
+pub use distance::{Distance, DistanceRange};
+pub use exercise::{Exercise, LONGEST_LINE};
+pub use line::{landing_and_take_off, line};
+pub use paced_line::{strides_of_walked, walked_on_a_curve, walked_paces_of_line};
+pub use plan::{Plan, plan};
+pub use published::{Grade, Population, Published, PublishedRow, RowGait, RowKind, Seen, Source};
+pub use rule::Rule;
+pub use speed_beside::{SpeedBeside, SpeedVerdict, beside_speeds};
+pub use speed_tables::{Phase, SpeedRow, SpeedTables};
+pub use walked_paces::{WALKED_PACE_M, WalkedRange, walked_paces};
+pub use warning::{PlanWarning, ShortenedBy};
+pub use wording::{DistanceWords, distance_words, feet_and_inches, walked_words};

@@ -1,0 +1,185 @@
+use super::*;
+use crate::poles::sample::{measured, typed};
+use crate::poles::{
+    Aside, Gait, Going, PlanWarning, PonyClass, Readiness, Rule, Seen, ShortenedBy, Size, Standing,
+    distance_words,
+};
+
+fn published() -> Published {
+    Published::built_in().unwrap()
+}
+
+fn planned(asked: &Asked) -> Plan {
+    plan(asked, &published()).unwrap()
+}
+
+fn of(plan: &Plan, exercise: Exercise) -> &Distance {
+    plan.distances.iter().find(|distance| distance.exercise == exercise).unwrap()
+}
+
+fn line_of(strides: u32) -> Exercise {
+    Exercise::Line { strides }
+}
+
+fn every_question() -> Vec<Asked> {
+    let sizes = [
+        Size::Horse,
+        Size::Pony(None),
+        Size::Pony(Some(PonyClass::Small)),
+        Size::Pony(Some(PonyClass::Medium)),
+        Size::Pony(Some(PonyClass::Large)),
+    ];
+    let mut all = Vec::new();
+    for size in sizes {
+        for gait in [Gait::Trot, Gait::Canter] {
+            for height_m in [0.0, 0.6, 0.95, 1.1] {
+                for going in [Going::Good, Going::Deep] {
+                    let stride_m = if size == Size::Horse { 3.6 } else { 3.1 };
+                    all.push(Asked { size, gait, height_m, going, ..typed(stride_m) });
+                }
+            }
+        }
+    }
+    all
+}
+
+#[test]
+fn every_plan_is_whole_and_carries_its_cautions() {
+    for asked in every_question() {
+        let plan = planned(&asked);
+        assert_eq!(plan.distances.len(), Exercise::all(asked.gait).len(), "{asked:?}");
+        assert_eq!(plan.cautions.len(), 7);
+        for distance in &plan.distances {
+            let length = distance.length;
+            assert!(length.low_m <= length.aim_m && length.aim_m < length.high_m, "{distance:?}");
+            assert!(length.low_m.get() > 0.5, "{distance:?}");
+        }
+        let lines = plan.distances.iter().filter(|d| d.shorter.is_some());
+        let aims: Vec<f64> = lines.map(|line| line.length.aim_m.get()).collect();
+        assert!(aims.windows(2).all(|pair| pair[0] < pair[1]), "{aims:?}");
+    }
+}
+
+#[test]
+fn memory_decides_nothing() {
+    let mut without = published();
+    without.rows.retain(|row| row.seen != Seen::Memory);
+    for asked in every_question() {
+        let (all, read) = (planned(&asked), plan(&asked, &without).unwrap());
+        for (all, read) in all.distances.iter().zip(&read.distances) {
+            assert_eq!((all.length, &all.warnings), (read.length, &read.warnings));
+            assert!(!all.warnings.contains(&PlanWarning::MemoryOnly));
+        }
+    }
+}
+
+#[test]
+fn a_twelve_foot_horse_keeps_within_the_tables() {
+    for (gait, height_m) in [(Gait::Canter, 0.8), (Gait::Canter, 1.1), (Gait::Trot, 0.6)] {
+        let plan = planned(&Asked { gait, height_m, ..typed(3.6576) });
+        for distance in &plan.distances {
+            let outside =
+                distance.warnings.iter().any(|w| matches!(w, PlanWarning::OutsidePublished { .. }));
+            assert!(!outside, "{gait:?} {height_m}: {distance:?}");
+        }
+    }
+}
+
+#[test]
+fn trot_in_distances_lie_amid_those_printed() {
+    let plan = planned(&Asked { gait: Gait::Trot, height_m: 0.6, ..typed(3.6576) });
+    // R1, R5 (read): one stride 18–20, two 30–33 ft.
+    assert_eq!(distance_words(of(&plan, line_of(1))).feet, "19 ft 6 in (18 ft to 21 ft)");
+    assert_eq!(distance_words(of(&plan, line_of(2))).feet, "31 ft 6 in (30 ft to 33 ft)");
+    // From three strides on only cantered rows were read: shown, not compared.
+    let three = of(&plan, line_of(3));
+    assert!(three.warnings.contains(&PlanWarning::NonePublished));
+    assert!(three.beside.iter().any(|b| b.standing == Standing::Aside { aside: Aside::Cantered }));
+}
+
+#[test]
+fn ground_and_horse_move_the_aim_to_the_low_end() {
+    let good = planned(&typed(3.6));
+    let heavy =
+        Asked { slope_percent: 4.0, going: Going::Deep, readiness: Readiness::Green, ..typed(3.6) };
+    let heavy = planned(&heavy);
+    for (good, heavy) in good.distances.iter().zip(&heavy.distances) {
+        assert_eq!(heavy.length.aim_m, good.length.low_m);
+        assert_eq!(heavy.length.high_m, good.length.high_m);
+        let why = heavy.warnings.iter().find_map(|warning| match warning {
+            PlanWarning::Shortened { why, by_m } if by_m.get() > 0.0 => Some(why.clone()),
+            _ => None,
+        });
+        use ShortenedBy::{DeepGoing, GreenHorse, Uphill};
+        assert_eq!(why, Some(vec![Uphill, DeepGoing, GreenHorse]));
+    }
+    let down = planned(&Asked { slope_percent: -4.0, ..typed(3.6) });
+    assert_eq!(down.distances[5].length, good.distances[5].length);
+    assert!(down.distances[5].warnings.contains(&PlanWarning::Downhill));
+}
+
+#[test]
+fn poles_and_bounces_follow_the_tables() {
+    let plan = planned(&typed(3.6576));
+    let trot = of(&plan, Exercise::TrotPoles);
+    assert_eq!(trot.rule, Rule::MiddleOfTables);
+    // Middles 1.41, 1.45, 1.20, 1.40 and 1.30 m (R20, R21, R7, R23, R24): the median is 1.40.
+    assert!((trot.length.aim_m.get() - 1.40).abs() < 1e-9);
+    // A trotted distance does not grow with the canter stride, a cantered one does.
+    let long = planned(&typed(4.0));
+    assert_eq!(of(&long, Exercise::TrotPoles).length, trot.length);
+    let (bounce, long) = (of(&plan, Exercise::Bounce), of(&long, Exercise::Bounce));
+    let ratio = long.length.aim_m.get() / bounce.length.aim_m.get();
+    assert!((ratio - 4.0 / 3.6576).abs() < 1e-9);
+    assert!((3.05..3.66).contains(&bounce.length.aim_m.get()), "{:?}", bounce.length);
+}
+
+#[test]
+fn a_pony_without_a_table_gets_the_horses_in_proportion() {
+    let asked = Asked { size: Size::Pony(Some(PonyClass::Medium)), ..typed(3.13) };
+    let plan = planned(&asked);
+    let pole = of(&plan, Exercise::PlacingPole { gait: Gait::Canter, strides: 1 });
+    assert_eq!(pole.rule, Rule::HorseTablesTimesStride);
+    assert!(pole.warnings.contains(&PlanWarning::NonePublished));
+    assert!(pole.beside.iter().all(|b| b.standing == Standing::Aside { aside: Aside::Horses }));
+    // 19 ft for a stride of about 12 ft: as much less as the stride is.
+    assert!((4.9..5.1).contains(&pole.length.aim_m.get()), "{:?}", pole.length);
+    // Middle of 10 ft 3 in–10 ft 6 in (R16) and 3.10 m (R23).
+    let strides = plan.stride_beside.iter().filter(|b| b.row.low_m.is_some()).count();
+    assert_eq!(strides, 2);
+}
+
+#[test]
+fn a_plan_goes_to_json_with_units_in_its_names() {
+    let json = serde_json::to_value(planned(&measured(3.5, &[3.4, 3.6]))).unwrap();
+    let line = &json["distances"][5];
+    assert_eq!(line["exercise"]["exercise"], "line");
+    assert_eq!(line["rule"], "landing_take_off_and_strides");
+    assert!(line["length"]["aim_m"].is_number() && line["needed"][0]["low_m"].is_number());
+    let asked: Asked = serde_json::from_value(json["asked"].clone()).unwrap();
+    assert_eq!(asked, measured(3.5, &[3.4, 3.6]));
+}
+
+#[test]
+fn canter_poles_fix_the_stride_so_they_say_when_it_was_never_shown() {
+    let is_never = |w: &PlanWarning| matches!(w, PlanWarning::NeverShown { .. });
+    let never = |shown_m: &[f64]| {
+        let plan = planned(&measured(3.5, shown_m));
+        of(&plan, Exercise::CanterPoles).warnings.iter().any(is_never)
+    };
+    // A stride of 3.5 m gives poles near 3.0 m.
+    assert!(never(&[3.46, 3.5, 3.54]));
+    assert!(!never(&[3.0, 3.5]));
+}
+
+#[test]
+fn canter_poles_alone_say_what_makes_them_short() {
+    let level = planned(&typed(3.6));
+    let poles = of(&level, Exercise::CanterPoles);
+    assert_eq!(poles.warnings, []);
+    let deep = planned(&Asked { going: Going::Deep, ..typed(3.6) });
+    let deep = of(&deep, Exercise::CanterPoles);
+    let by_m = poles.length.aim_m - poles.length.low_m;
+    let why = vec![ShortenedBy::DeepGoing];
+    assert!(deep.warnings.contains(&PlanWarning::Shortened { why, by_m }));
+}

@@ -1,0 +1,183 @@
+//! What to beware of about a distance, as data with a sentence.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use super::asked::{Asked, Gait, Going, Readiness};
+use crate::quantity::{LengthUnits, Metres, Unit, written_bare};
+
+/// Slope from which the ground counts as uphill or downhill, per cent. Common practice, no source.
+const SLOPING_PERCENT: f64 = 1.0;
+
+/// Why a distance is shorter than the full one.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum ShortenedBy {
+    /// A trot approach: fences 1–2 by up to 3 ft (R21).
+    TrotApproach,
+    /// A fence too low to need half a stride on either side (R11, R3).
+    LowFence,
+    /// Uphill.
+    Uphill,
+    /// Deep going.
+    DeepGoing,
+    /// Slippery going.
+    SlipperyGoing,
+    /// A tired horse.
+    TiredHorse,
+    /// A green horse.
+    GreenHorse,
+}
+
+/// Something to beware of.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(tag = "warning", rename_all = "snake_case")]
+pub enum PlanWarning {
+    /// The aim lies outside every published row that applies.
+    OutsidePublished {
+        /// Lowest of those rows.
+        low_m: Metres,
+        /// Highest of them.
+        high_m: Metres,
+        /// How far outside; above 0 longer.
+        by_m: Metres,
+    },
+    /// The horse has never shown the stride it would need.
+    NeverShown {
+        /// The stride it would need.
+        needed_m: Metres,
+        /// Low end of the interval of the shortest stride shown.
+        shown_low_m: Metres,
+        /// High end of that of the longest.
+        shown_high_m: Metres,
+    },
+    /// The aim is shorter than a full distance: (n+1) × stride for a line, the middle of the tables
+    /// for anything else.
+    Shortened {
+        /// Why.
+        why: Vec<ShortenedBy>,
+        /// By how much in all.
+        by_m: Metres,
+    },
+    /// The ground falls: strides grow, and no source says by how much.
+    Downhill,
+    /// Rows from memory only.
+    MemoryOnly,
+    /// No published row applies.
+    NonePublished,
+}
+
+/// Reasons that lie in ground and horse. No source gives an amount (section 9 of the design page
+/// and section 6 of the reference values say only "shorten"), so none is invented: the aim moves
+/// to the low end of its range.
+pub(super) fn reasons_to_start_short(asked: &Asked) -> Vec<ShortenedBy> {
+    let mut why = Vec::new();
+    if asked.slope_percent >= SLOPING_PERCENT {
+        why.push(ShortenedBy::Uphill);
+    }
+    match asked.going {
+        Going::Good => {}
+        Going::Deep => why.push(ShortenedBy::DeepGoing),
+        Going::Slippery => why.push(ShortenedBy::SlipperyGoing),
+    }
+    match asked.readiness {
+        Readiness::Ready => {}
+        Readiness::Tired => why.push(ShortenedBy::TiredHorse),
+        Readiness::Green => why.push(ShortenedBy::GreenHorse),
+    }
+    why
+}
+
+/// Reasons that the rule of a line already counts.
+pub(super) fn reasons_of_a_line(asked: &Asked, is_low: bool) -> Vec<ShortenedBy> {
+    let mut why = Vec::new();
+    if asked.gait == Gait::Trot {
+        why.push(ShortenedBy::TrotApproach);
+    }
+    if is_low {
+        why.push(ShortenedBy::LowFence);
+    }
+    why
+}
+
+pub(super) fn is_downhill(asked: &Asked) -> bool {
+    asked.slope_percent <= -SLOPING_PERCENT
+}
+
+impl ShortenedBy {
+    /// In words.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::TrotApproach => "trot approach",
+            Self::LowFence => "low fence",
+            Self::Uphill => "uphill",
+            Self::DeepGoing => "deep going",
+            Self::SlipperyGoing => "slippery going",
+            Self::TiredHorse => "tired horse",
+            Self::GreenHorse => "green horse",
+        }
+    }
+}
+
+impl PlanWarning {
+    /// The warning in a sentence for the coach.
+    pub fn sentence(&self, units: LengthUnits) -> String {
+        let length = |metres: &Metres| written_bare(*metres, units);
+        match self {
+            Self::OutsidePublished { low_m, high_m, by_m } => format!(
+                "{} {} than any published table for it ({} to {})",
+                written_bare(Metres::new(by_m.get().abs()), units),
+                if by_m.get() > 0.0 { "longer" } else { "shorter" },
+                length(low_m),
+                length(high_m)
+            ),
+            Self::NeverShown { needed_m, shown_low_m, shown_high_m } => format!(
+                "needs a stride of {}, which this horse has never shown (measured: {} to {})",
+                length(needed_m),
+                length(shown_low_m),
+                length(shown_high_m)
+            ),
+            Self::Shortened { why, by_m } => {
+                let why: Vec<&str> = why.iter().map(|why| why.words()).collect();
+                format!("shortened by {}: {}", length(by_m), why.join(", "))
+            }
+            Self::Downhill => {
+                "downhill strides grow; no source says by how much, so nothing is added".into()
+            }
+            Self::MemoryOnly => "only figures from memory stand beside it: check them first".into(),
+            Self::NonePublished => "no published table for it was read".into(),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_warning_is_a_sentence() {
+        let metres = Metres::new;
+        let never = PlanWarning::NeverShown {
+            needed_m: metres(3.9),
+            shown_low_m: metres(3.3),
+            shown_high_m: metres(3.7),
+        };
+        assert_eq!(
+            never.sentence(LengthUnits::Metres),
+            "needs a stride of 3.90 m, which this horse has never shown (measured: 3.30 m to 3.70 m)"
+        );
+        let shorter = PlanWarning::OutsidePublished {
+            low_m: metres(7.3152),
+            high_m: metres(8.0772),
+            by_m: metres(-0.3048),
+        };
+        assert_eq!(
+            shorter.sentence(LengthUnits::Feet),
+            "1 ft shorter than any published table for it (24 ft to 26 ft 6 in)"
+        );
+        let plain = [PlanWarning::Downhill, PlanWarning::MemoryOnly, PlanWarning::NonePublished];
+        let said = plain.map(|warning| warning.sentence(LengthUnits::Metres));
+        assert!(said[0].starts_with("downhill") && said[1].contains("memory"));
+        assert_eq!(said[2], "no published table for it was read");
+    }
+}
