@@ -68,9 +68,9 @@ fn measured_stride(round: &MeasuredRound, approach: Option<&str>) -> Result<Stri
             .hint("mark more footfalls, or type a stride with --stride")
     })?;
     let scatter = levelness.variation_percent.value.get() / 100.0 * levelness.mean_m.value.get();
-    let shown_m = chosen.strides.iter().filter_map(|row| row.length_m.clone()).collect();
+    let shown_m = chosen.strides.iter().filter_map(|row| row.length_m).collect();
     Ok(Stride::Measured {
-        mean_m: levelness.mean_m.clone(),
+        mean_m: levelness.mean_m,
         scatter_sd_m: Metres::new(scatter),
         shown_m,
     })
