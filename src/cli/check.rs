@@ -9,7 +9,7 @@ use super::mark::path_of;
 use super::measured_round::clip_doubt;
 use crate::marks::{Approach, ClipNote, Event, Limb, MarksFile, Reference, ReferenceKind};
 use crate::quantity::Given;
-use crate::store::{StoreError, clip_path, load};
+use crate::store::{StoreError, clip_path, kept_motion, load, missing_beside_motion};
 
 pub(super) fn run(args: CheckArgs, out: &mut dyn Write) -> Result<(), Failure> {
     let shown = args.marks.display();
@@ -43,7 +43,9 @@ pub(super) fn run(args: CheckArgs, out: &mut dyn Write) -> Result<(), Failure> {
         list_marks(&file, out)?;
     }
     let mut missing: Vec<String> = missing_clip(&args.marks, &file).into_iter().collect();
-    missing.extend(file.missing().iter().map(ToString::to_string));
+    let motion = kept_motion(&args.marks, &file.clip);
+    let open = missing_beside_motion(&file, motion.as_ref());
+    missing.extend(open.iter().map(ToString::to_string));
     if !missing.is_empty() {
         writeln!(out, "\nmissing:")?;
     }

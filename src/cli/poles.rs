@@ -69,11 +69,7 @@ fn measured_stride(round: &MeasuredRound, approach: Option<&str>) -> Result<Stri
     })?;
     let scatter = levelness.variation_percent.value.get() / 100.0 * levelness.mean_m.value.get();
     let shown_m = chosen.strides.iter().filter_map(|row| row.length_m).collect();
-    Ok(Stride::Measured {
-        mean_m: levelness.mean_m,
-        scatter_sd_m: Metres::new(scatter),
-        shown_m,
-    })
+    Ok(Stride::Measured { mean_m: levelness.mean_m, scatter_sd_m: Metres::new(scatter), shown_m })
 }
 
 fn print(plan: &Plan, sources: bool, out: &mut dyn Write) -> Result<(), Failure> {

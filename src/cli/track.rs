@@ -131,7 +131,9 @@ fn report(
         )?,
     }
     writeln!(out, "camera     {}", motion.model)?;
-    for (number, piece) in (1..).zip(&motion.pieces) {
+    // A picture that keeps still tells nothing of its lens.
+    let turned = motion.pieces.iter().filter(|piece| piece.model != MotionModel::Fixed);
+    for (number, piece) in (1..).zip(turned) {
         let focal_px = piece.log_focal.value.exp();
         let which =
             if motion.pieces.len() > 1 { format!(" of piece {number}") } else { String::new() };

@@ -5,7 +5,8 @@ use std::path::{Component, Path, PathBuf};
 
 use super::wire::{ClipCard, Progress};
 use crate::marks::{Limb, MarksFile};
-use crate::store::{StoreError, load, marks_path_for};
+use crate::pan::CameraMotion;
+use crate::store::{StoreError, kept_motion, load, marks_path_for, missing_beside_motion};
 
 /// Endings by which clips are known.
 const CLIPS: [&str; 10] = ["mp4", "mov", "m4v", "webm", "mkv", "avi", "3gp", "mts", "m2ts", "mpg"];
@@ -48,8 +49,12 @@ fn card(folder: &Path, clip: String) -> ClipCard {
         unreadable: None,
         clip,
     };
-    match load(&marks_path_for(&folder.join(&card.clip))) {
-        Ok(file) => describe(&mut card, &file),
+    let marks = marks_path_for(&folder.join(&card.clip));
+    match load(&marks) {
+        Ok(file) => {
+            let motion = kept_motion(&marks, &file.clip);
+            describe(&mut card, &file, motion.as_ref());
+        }
         Err(StoreError::NotThere { .. }) => {}
         Err(StoreError::Unreadable { source, .. }) if source.kind() == ErrorKind::NotFound => {}
         Err(error) => {
@@ -61,7 +66,7 @@ fn card(folder: &Path, clip: String) -> ClipCard {
     card
 }
 
-fn describe(card: &mut ClipCard, file: &MarksFile) {
+fn describe(card: &mut ClipCard, file: &MarksFile, motion: Option<&CameraMotion>) {
     card.rider.clone_from(&file.round.rider);
     card.horse.clone_from(&file.round.horse);
     card.date = file.round.date.clone().unwrap_or_default();
@@ -72,7 +77,7 @@ fn describe(card: &mut ClipCard, file: &MarksFile) {
         .collect();
     card.fences = names.join(", ");
     let strides: usize = file.approaches.iter().map(strides_of).sum();
-    let missing = file.missing();
+    let missing = missing_beside_motion(file, motion);
     (card.progress, card.state) = match (strides, file.references.is_empty()) {
         (0, true) => (Progress::NotBegun, "begun, no poles yet".to_owned()),
         (0, false) => (Progress::Begun, "poles stated, no stride yet".to_owned()),

@@ -255,6 +255,8 @@ fn plainly(act: &Act) -> Option<String> {
     Some(match act {
         Act::SetPoles { count, .. } => format!("{count} poles stated"),
         Act::SetFence { .. } => "fence stated".to_owned(),
+        Act::SetLength { .. } => "known length stated".to_owned(),
+        Act::RemoveLength { .. } => "known length taken away".to_owned(),
         Act::SetRound { .. } => "rider, horse and day kept".to_owned(),
         Act::SetTurning { turning: true } => "the phone turned with the horse".to_owned(),
         Act::SetTurning { turning: false } => "the phone stood still".to_owned(),

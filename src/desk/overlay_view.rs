@@ -47,7 +47,10 @@ pub(super) fn overlay_view(
         svg,
         expected: expected(file, shown.frame, turning),
         carried: match &measured.motion {
-            Some(motion) if turning => carried(file, motion, shown.frame),
+            Some(motion) if turning => {
+                let survey = measured.numbers.as_ref().map(|(survey, _)| survey);
+                carried(file, motion, survey.zip(camera.as_ref()), shown.frame)
+            }
             _ => Vec::new(),
         },
     }

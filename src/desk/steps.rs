@@ -5,10 +5,10 @@ use super::spots::{base_label, footfall_label, pole_end_label, poles_id};
 use super::wire::{BaseEnd, EventName, LimbName, Side, StepName, StepView, Target};
 use crate::marks::{
     Approach, BaseCorner, Event, Fence, FenceKind, Limb, MarksFile, Missing, Motion, PoleEnd,
-    ReferenceKind,
+    Reference, ReferenceKind,
 };
 use crate::pan::CameraMotion;
-use crate::quantity::FrameNumber;
+use crate::store::missing_beside_motion;
 
 /// All steps of a round, in the order of work; what the camera's motion tells need not be marked.
 pub(super) fn steps(file: &MarksFile, motion: Option<&CameraMotion>) -> Vec<StepView> {
@@ -28,7 +28,9 @@ fn poles(file: &MarksFile) -> StepView {
     });
     let Some((count, ends)) = poles else {
         // A round may be measured from other things of known size, stated on the command line.
-        let done = !file.references.is_empty();
+        // An upright alone tells no lengths on the ground.
+        let tells = |known: &Reference| !matches!(known.kind, ReferenceKind::Vertical { .. });
+        let done = file.references.iter().any(tells);
         return StepView {
             step: StepName::Poles,
             done,
@@ -167,7 +169,8 @@ fn hooves(file: &MarksFile) -> StepView {
             (_, strides) => format!("{strides} strides"),
         },
         says: if contacts == 0 {
-            "Go to the first stride you want; mark one hind hoof each time it comes down."
+            "Go to the first stride you want; mark one hind hoof each time it comes down. Of the two \
+             the leading one lands second and farther forward."
                 .to_owned()
         } else {
             missing(file, |missing| {
@@ -196,21 +199,11 @@ fn other_hind(limb: Limb) -> Limb {
 }
 
 fn ties(file: &MarksFile, motion: Option<&CameraMotion>) -> StepView {
-    let followed = |frame: &FrameNumber| motion.is_some_and(|motion| motion.find(*frame).is_ok());
-    let lost: Vec<FrameNumber> = file
-        .missing()
+    let joints = missing_beside_motion(file, motion)
         .into_iter()
-        .filter_map(|missing| match missing {
-            Missing::Joints { frames } => Some(frames),
-            _ => None,
-        })
-        .flatten()
-        .filter(|frame| !followed(frame))
-        .collect();
-    let says = match lost.is_empty() {
-        true => String::new(),
-        false => sentence(&plain_words(file, &Missing::Joints { frames: lost }.to_string())),
-    };
+        .find(|missing| matches!(missing, Missing::Joints { .. }));
+    let says = joints
+        .map_or_else(String::new, |missing| sentence(&plain_words(file, &missing.to_string())));
     let needs_none = motion.is_some_and(|motion| motion.pieces.len() == 1);
     let several =
         |count: usize| if count == 1 { "1 point".to_owned() } else { format!("{count} points") };

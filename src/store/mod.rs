@@ -28,7 +28,9 @@ pub use json_words::json_words;
 pub use load::{load, marks_bytes, marks_of_bytes};
 pub use marked_clip::{NoClip, frame_time, open, open_marked};
 pub use measured_cache::{MeasuredCache, system_cache_folder};
-pub use motion_file::{MOTION_FORMAT, keep_motion, kept_motion, motion_stamp};
+pub use motion_file::{
+    MOTION_FORMAT, keep_motion, kept_motion, missing_beside_motion, motion_stamp,
+};
 pub use open_marks::OpenMarks;
 pub use paths::{backup_path, clip_path, marks_path_for, motion_path, path_from, undo_path};
 pub use save::{save, write_whole};

@@ -12,8 +12,9 @@ use serde::{Deserialize, Serialize};
 
 use super::paths::motion_path;
 use super::save::write_whole;
-use crate::marks::ClipNote;
+use crate::marks::{ClipNote, MarksFile, Missing};
 use crate::pan::CameraMotion;
+use crate::quantity::FrameNumber;
 
 /// Counts up whenever the same clip gives another motion, or it is written otherwise.
 pub const MOTION_FORMAT: u32 = 1;
@@ -40,6 +41,20 @@ pub fn kept_motion(marks: &Path, clip: &ClipNote) -> Option<CameraMotion> {
         return None;
     }
     postcard::from_bytes(body).ok()
+}
+
+/// What a file lacks where the camera's motion is known: frames that were followed need no fixed
+/// point of their own.
+pub fn missing_beside_motion(file: &MarksFile, motion: Option<&CameraMotion>) -> Vec<Missing> {
+    let followed = |frame: &FrameNumber| motion.is_some_and(|motion| motion.find(*frame).is_ok());
+    let left = |missing| match missing {
+        Missing::Joints { mut frames } => {
+            frames.retain(|frame| !followed(frame));
+            (!frames.is_empty()).then_some(Missing::Joints { frames })
+        }
+        other => Some(other),
+    };
+    file.missing().into_iter().filter_map(left).collect()
 }
 
 /// Stands for the motion kept beside a marks file without reading it: its first line.
@@ -76,7 +91,6 @@ fn head_of(clip: &ClipNote, body: &[u8]) -> Head {
 mod tests {
     use super::*;
     use crate::pan::MotionModel;
-    use crate::quantity::FrameNumber;
     use crate::scene::PictureSize;
 
     #[test]

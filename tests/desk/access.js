@@ -55,7 +55,7 @@ const VIEWS = {
   },
   'round and hand out': async (page) => {
     await page.keyboard.press('Escape');
-    await page.getByRole('button', { name: 'Round' }).click();
+    await page.getByRole('button', { name: 'Round', exact: true }).click();
     await page.getByRole('button', { name: 'Hand out' }).click();
     await page.getByRole('button', { name: 'Table (CSV)' }).click();
     await page.locator('.hand-out.done').waitFor({ timeout: 30000 });

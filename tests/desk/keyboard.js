@@ -159,7 +159,7 @@ await run({
     await page.locator(`a[href="#clip/${encodeURIComponent(at.clip)}"]`).click();
     await page.locator('.stage[data-frame="0"]').waitFor();
     const before = await round(page);
-    await page.getByRole('button', { name: 'Round' }).click();
+    await page.getByRole('button', { name: 'Round', exact: true }).click();
     await page.locator('[data-key="about note"]').fill('');
     await page.locator('[data-key="about note"]').pressSequentially('tell her: keep 1 canter, rhythm?');
     assert.equal(await page.locator('.stage').getAttribute('data-frame'), '0');

@@ -34,7 +34,7 @@ for (const [width, height, hasTouch] of SIZES) {
     await hand.frame(232);
     await page.waitForTimeout(500);
     await shot('numbers');
-    await page.getByRole('button', { name: 'Round' }).click();
+    await page.getByRole('button', { name: 'Round', exact: true }).click();
     await page.getByRole('button', { name: 'Hand out' }).click();
     await page.getByRole('button', { name: 'Sheet (PDF)' }).click();
     await page.waitForTimeout(500);

@@ -8,10 +8,11 @@
 const APART = 15;
 
 /**
- * @param {MarkView[]} footfalls @param {number} frame
+ * @param {MarkView[]} footfalls @param {number} frame @param {boolean} [turning] the phone went along with the
+ * horse: beyond the first and last footfall it is where it was there, for its way on the picture tells no speed
  * @returns {Point | null} nothing before there are two strides to go by
  */
-export function aboutWhere(footfalls, frame) {
+export function aboutWhere(footfalls, frame, turning = false) {
   const seen = footfalls.filter((m) => !m.hidden).sort((a, b) => a.frame - b.frame);
   /** @type {MarkView[]} */
   const apart = [];
@@ -24,6 +25,7 @@ export function aboutWhere(footfalls, frame) {
   const i = after < 0 ? apart.length - 1 : Math.max(after, 1);
   const a = /** @type {MarkView} */ (apart[i - 1]);
   const b = /** @type {MarkView} */ (apart[i]);
-  const share = (frame - a.frame) / (b.frame - a.frame);
+  const along = (frame - a.frame) / (b.frame - a.frame);
+  const share = turning ? Math.min(Math.max(along, 0), 1) : along;
   return { x: a.x + (b.x - a.x) * share, y: a.y + (b.y - a.y) * share };
 }

@@ -119,8 +119,8 @@ export class Picture {
     this.followedFrame = frame;
     if (!this.view || !this.follows || before === frame || this.gesture) return;
     const footfalls = footfallsOf(seen, approach);
-    const was = aboutWhere(footfalls, before);
-    const is = aboutWhere(footfalls, frame);
+    const was = aboutWhere(footfalls, before, seen.turning);
+    const is = aboutWhere(footfalls, frame, seen.turning);
     if (was && is) this.view = panned(this.view, (was.x - is.x) * this.view.scale, (was.y - is.y) * this.view.scale, this.frameSize, this.room);
   }
 

@@ -41,7 +41,7 @@ function markingSection(desk, name, title, body) {
   const inside = el('div', { class: 'step-body', id: `step-${name}` }, says, body.element);
   const head = el('button', { class: 'step-head', 'aria-controls': `step-${name}`, 'data-key': `step-${name}` }, el('span', { class: 'step-title' }, title), count);
   const element = el('section', { class: 'step' }, el('h2', {}, head), inside);
-  head.addEventListener('click', () => desk.choose({ step: currentStep(desk.seen, desk.choice)?.step === name && desk.choice.step === name ? null : name, chosen: null }));
+  head.addEventListener('click', () => desk.choose({ step: name, chosen: null }));
 
   let wasCurrent = false;
 

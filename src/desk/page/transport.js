@@ -67,7 +67,8 @@ export function transport(desk, picture) {
       ticks.replaceChildren(...marked.map((f) => svg('path', { d: `M${f} 0v10`, 'vector-effect': 'non-scaling-stroke' })));
     }
     follow.setAttribute('aria-pressed', String(picture.follows));
-    steady.hidden = !desk.canSteady && picture.steady === null;
+    // Always there, so that nothing moves under the hand when it can be used.
+    steady.disabled = !desk.canSteady && picture.steady === null;
     steady.setAttribute('aria-pressed', String(picture.steady !== null));
     // While frames run by, nobody wants to hear each.
     number.setAttribute('aria-live', player.playing ? 'off' : 'polite');
