@@ -14,7 +14,7 @@ use crate::footage::{Clip, OpenOptions};
 use crate::marks::{ClipNote, Motion};
 use crate::pan::{CameraMotion, Held, MotionDoubt, MotionModel, Stretch};
 use crate::store::{
-    NotFollowed, clip_path, follow_clip, keep_motion, kept_motion, load, marks_path_for,
+    Following, NotFollowed, clip_path, follow_clip, keep_motion, kept_motion, load, marks_path_for,
     motion_path, open_marked,
 };
 
@@ -90,7 +90,7 @@ pub(super) fn followed(clip: &Clip) -> Result<CameraMotion, Failure> {
     )
     .map_err(Failure::new)?;
     let bar = ProgressBar::new(u64::from(clip.frame_count())).with_style(style);
-    let followed = follow_clip(clip, 1, |done| {
+    let followed = follow_clip(clip, Following::WHOLE, |done| {
         bar.set_position(u64::from(done));
         !interrupt.asked()
     });

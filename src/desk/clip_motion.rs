@@ -13,10 +13,12 @@ use super::wire::{MotionState, MotionView};
 use crate::footage::{Clip, OpenOptions};
 use crate::marks::ClipNote;
 use crate::pan::{CameraMotion, Held};
-use crate::store::{NotFollowed, follow_clip, keep_motion, kept_motion};
+use crate::store::{Following, NotFollowed, follow_clip, keep_motion, kept_motion};
 
 /// Looks a second at a clip whose camera is said to stand still.
 const LOOKS_PER_S: f64 = 5.0;
+/// How much of it is looked at, seconds.
+const LOOKED_AT_S: f64 = 60.0;
 
 /// A clip being followed, or followed.
 pub(super) struct ClipMotion {
@@ -43,12 +45,16 @@ impl ClipMotion {
             found: Mutex::new(kept.map(|kept| Ok(Arc::new(kept)))),
         });
         if !is_kept {
-            let every = if turning { 1 } else { looks_apart(clip) };
+            // One decoder thread: each holds pictures of its own, and the page's come first.
+            let how = match turning {
+                true => Following { threads: Some(1), ..Following::WHOLE },
+                false => a_look_now_and_then(clip),
+            };
             let work = Work {
                 clip: clip.path().to_owned(),
                 marks: marks.to_owned(),
                 note: note.clone(),
-                every,
+                how,
                 keep: turning,
             };
             let shared = Arc::clone(&shared);
@@ -113,17 +119,21 @@ fn words(motion: &CameraMotion, total: u32) -> String {
     }
 }
 
-/// Frames from one look to the next.
-fn looks_apart(clip: &Clip) -> u32 {
+/// A few looks a second, and no more minutes of them than an approach can take.
+fn a_look_now_and_then(clip: &Clip) -> Following {
     let rate = clip.facts().rate.as_ref().map_or(30.0, |rate| rate.mean_hz);
-    (rate / LOOKS_PER_S).round().max(1.0) as u32
+    Following {
+        every: (rate / LOOKS_PER_S).round().max(1.0) as u32,
+        most: (rate * LOOKED_AT_S).round() as u32,
+        threads: Some(1),
+    }
 }
 
 struct Work {
     clip: PathBuf,
     marks: PathBuf,
     note: ClipNote,
-    every: u32,
+    how: Following,
     keep: bool,
 }
 
@@ -151,7 +161,7 @@ impl Work {
             shared.done.store(done, Ordering::Relaxed);
             !shared.stop.load(Ordering::Relaxed)
         };
-        let follow = || follow_clip(&clip, self.every, went_on);
+        let follow = || follow_clip(&clip, self.how, went_on);
         let followed = match rayon::ThreadPoolBuilder::new().num_threads(1).build() {
             Ok(alone) => alone.install(follow),
             Err(_) => follow(),

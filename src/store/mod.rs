@@ -23,7 +23,7 @@ pub use clip::{ClipChanged, clip_matches, hash_of_file};
 pub use error::StoreError;
 pub use find_marks::marks_files_in;
 pub use first_marks::{Beginning, NotBegun, first_marks, usual_motion};
-pub use follow_clip::{Followed, NotFollowed, follow_clip};
+pub use follow_clip::{Followed, Following, NotFollowed, follow_clip};
 pub use json_words::json_words;
 pub use load::{load, marks_bytes, marks_of_bytes};
 pub use marked_clip::{NoClip, frame_time, open, open_marked};

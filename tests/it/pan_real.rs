@@ -11,14 +11,14 @@ use groundline::pan::{
 };
 use groundline::quantity::FrameNumber;
 use groundline::scene::{FramePoint, Lens, PictureSize};
-use groundline::store::follow_clip;
+use groundline::store::{Following, follow_clip};
 use groundline::survey::survey_with_motion;
 
 use crate::support::{open, shared};
 
 fn followed() -> Option<(Clip, CameraMotion, Tracks)> {
     let clip = open(&shared("footage/horse-jump/combination.mp4")?);
-    let followed = follow_clip(&clip, 1, |_| true).unwrap();
+    let followed = follow_clip(&clip, Following::WHOLE, |_| true).unwrap();
     assert!(followed.undecoded.is_empty());
     Some((clip, followed.motion, followed.tracks))
 }
