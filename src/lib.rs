@@ -2,8 +2,8 @@
 //! to stride lengths, tempo, pace, take-off and landing distance, each with an honest ±.
 //!
 //! Core folders know no files, sockets, clocks or ffmpeg, and may use those listed before them:
-//! [`quantity`] → [`scene`] → [`marks`] → [`pan`] → [`survey`] → [`stride`] → [`poles`] → [`weeks`] → [`tables`] →
-//! [`draw`] → [`sheet`]; [`snap`], which needs [`scene`] alone; and [`arena`], which makes scenes
+//! [`quantity`] → [`scene`] → [`marks`] → [`pan`] → [`survey`] → [`stride`] → [`poles`] → [`reading`] →
+//! [`weeks`] → [`tables`] → [`draw`] → [`sheet`]; [`snap`], which needs [`scene`] alone; and [`arena`], which makes scenes
 //! whose truth is known. The edges do I/O: [`footage`] (the only folder that names ffmpeg),
 //! [`store`] (marks files on disk), [`desk`] (the page, over HTTP on this computer) and [`cli`].
 
@@ -17,6 +17,7 @@ pub mod marks;
 pub mod pan;
 pub mod poles;
 pub mod quantity;
+pub mod reading;
 pub mod scene;
 pub mod sheet;
 pub mod snap;

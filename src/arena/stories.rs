@@ -157,8 +157,28 @@ impl Scene {
         [uneven, better, level]
     }
 
+    /// The canter dies on the way, and the horse is deep in the end.
+    pub fn died_and_deep(seed: u64) -> Self {
+        let mut scene = Self::told(seed, &[3.60, 3.50, 3.35, 3.15, 2.95, 2.75], 0.60, 1.20);
+        scene.horse.coat = Coat::Grey;
+        scene
+    }
+
+    /// A short canter, run at the fence in the last three strides, and another stride added.
+    pub fn run_at_from_nothing(seed: u64) -> Self {
+        let mut scene = Self::told(seed, &[3.00, 3.02, 2.98, 3.30, 3.65, 3.95, 2.40], 1.10, 1.60);
+        scene.filming.distance_m = 23.0;
+        scene.horse.coat = Coat::Black;
+        scene
+    }
+
+    /// Level, and one easing to the fence.
+    pub fn eased_once(seed: u64) -> Self {
+        Self::told(seed, &[3.65, 3.62, 3.58, 3.40, 3.22, 3.10], 1.70, 1.80)
+    }
+
     /// Every story with its name.
-    pub fn stories(seed: u64) -> [(&'static str, Self); 8] {
+    pub fn stories(seed: u64) -> [(&'static str, Self); 11] {
         [
             ("level", Self::level(seed)),
             ("eased_then_pushed", Self::eased_then_pushed(seed)),
@@ -168,6 +188,9 @@ impl Scene {
             ("six_in_five", Self::six_in_five(seed)),
             ("pony", Self::pony(seed)),
             ("uphill", Self::uphill(seed)),
+            ("died_and_deep", Self::died_and_deep(seed)),
+            ("run_at_from_nothing", Self::run_at_from_nothing(seed)),
+            ("eased_once", Self::eased_once(seed)),
         ]
     }
 

@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use clap::{Arg, CommandFactory, FromArgMatches, Parser, Subcommand};
 
 use super::mark::MarkArgs;
+use super::reading_args::ReadingArgs;
 use super::spots::{Crop, FrameRange};
 use crate::quantity::{Metres, Unit};
 
@@ -53,6 +54,9 @@ pub enum Command {
     Track(TrackArgs),
     /// Measure strides, take-off and landing from a marks file
     Measure(MeasureArgs),
+    /// Say in sentences what the numbers of an approach support: level or not, changes of pace,
+    /// take-off, line
+    Reading(ReadingArgs),
     /// Draw each footfall's frame with hoof prints and lengths
     Stills(StillsArgs),
     /// Join the frames of an approach into one wide picture, the horse once per stride
@@ -263,6 +267,12 @@ pub struct SchemaArgs {
     /// The schema of rounds compared instead, as `weeks --json` writes them
     #[arg(long, group = "shape")]
     pub weeks: bool,
+    /// The schema of readings instead, as `reading --json` writes them
+    #[arg(long, group = "shape")]
+    pub reading: bool,
+    /// No schema: the English table of all sentences, from which to begin one in another language
+    #[arg(long, group = "shape")]
+    pub texts: bool,
 }
 
 /// Arguments of `look`.

@@ -8,7 +8,9 @@ use crate::footage::{Clip, OpenOptions};
 use crate::marks::{MarkedFrame, MarksDoubt, MarksFile};
 use crate::pan::CameraMotion;
 use crate::store::{ClipChanged, clip_matches, clip_path, kept_motion, load};
-use crate::stride::{Draws, MeasureError, Measurement, measure_with_motion};
+use crate::stride::{
+    ApproachDraws, Drawn, Draws, MeasureError, Measurement, measure_drawn,
+};
 use crate::survey::Survey;
 use crate::tables::{TablesError, without_names};
 
@@ -17,6 +19,8 @@ pub(super) struct MeasuredRound {
     pub file: MarksFile,
     pub survey: Survey,
     pub measurement: Measurement,
+    /// The draws behind its approaches, in the same order.
+    pub draws: Vec<ApproachDraws>,
     /// How the camera moved, where it was followed.
     pub motion: Option<CameraMotion>,
     /// Reasons to trust the marks less.
@@ -42,11 +46,12 @@ impl MeasuredRound {
         }
         doubts.extend(other_clip);
         let motion = kept_motion(&args.marks, &file.clip);
-        let (survey, measurement) = measure_with_motion(&file, motion.as_ref(), Draws::default())?;
+        let drawn = measure_drawn(&file, motion.as_ref(), Draws::default())?;
+        let Drawn { survey, measurement, draws } = drawn;
         // Now the strides are numbered, and need not be guessed from the marks.
         doubts.retain(|doubt| !matches!(doubt, MarksDoubt::NoteOnNoStride { .. }));
         doubts.extend(note_doubts(&file, &measurement));
-        Ok(Self { file, survey, measurement, motion, doubts })
+        Ok(Self { file, survey, measurement, draws, motion, doubts })
     }
 
     /// Takes rider, horse, place and file names out of what is to be handed on.

@@ -28,6 +28,8 @@ mod measured_table;
 mod pictures;
 mod plan;
 mod poles;
+mod reading;
+mod reading_args;
 mod reel;
 mod rulers;
 mod schema;
@@ -54,6 +56,7 @@ pub fn run(args: Args, out: &mut dyn Write) -> Result<(), Failure> {
         Command::Check(args) => check::run(args, out),
         Command::Track(args) => track::run(args, out),
         Command::Measure(args) => measure::run(args, out),
+        Command::Reading(args) => reading::run(args, out),
         Command::Stills(args) => stills::run(args, out),
         Command::Plan(args) => plan::run(args, out),
         Command::Charts(args) => charts::run(args, out),

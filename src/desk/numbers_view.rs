@@ -7,11 +7,10 @@ use super::steps::{sentence, steps};
 use super::wire::{ApproachNumbers, DoubtView, FactView, NumbersView, StrideView, SuspectView};
 use crate::draw::{StrideLaneInput, Theme, Tolerance, stride_lane, why_no_length};
 use crate::marks::{MarksDoubt, MarksFile};
-use crate::quantity::{LengthUnits, Written, written, written_pace, written_tight};
+use crate::quantity::{LengthUnits, Written, written, written_pace, written_probability, written_tight};
 use crate::sheet::{facts, headline};
 use crate::stride::{ApproachMeasurement, ExpectedStride, Measurement, PaceChanges, StrideRow};
 use crate::survey::Suspect;
-use crate::weeks::percent_words;
 
 /// Width and type of the lane's drawing, in its own units.
 const LANE: (f64, f64) = (1200.0, 13.0);
@@ -135,7 +134,7 @@ fn pace_changes(changes: &PaceChanges) -> FactView {
     FactView {
         name: "Changes of pace".to_owned(),
         value: changes.count.to_string(),
-        plus_minus: format!("{} sure", percent_words(changes.probability)),
+        plus_minus: format!("{} sure", written_probability(changes.probability)),
         explained: "turns from longer to shorter strides or back by more than 5 %".to_owned(),
     }
 }

@@ -163,6 +163,7 @@ fn levelness(places: &[f64]) -> Levelness {
     Levelness {
         range_m: estimate::<Metres>(0.29, 0.08),
         variation_percent: estimate::<Percent>(2.7, 0.9),
+        change_m: estimate::<Metres>(0.12, 0.05),
         trend_m_per_stride: estimate::<Metres>(0.02, 0.02),
         mean_m: estimate(mean, 0.04),
         mean_speed_m_per_s: estimate(mean / 0.61, 0.05),

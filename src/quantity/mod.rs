@@ -6,6 +6,7 @@ mod draws;
 mod estimate;
 mod given;
 mod length_units;
+mod probability;
 #[cfg(test)]
 pub(crate) mod sample;
 mod thinned_draws;
@@ -18,6 +19,7 @@ pub use draws::{DrawError, GaussianDraws, seeded};
 pub use estimate::{Estimate, Percentile95};
 pub use given::Given;
 pub use length_units::{LengthUnits, METRES_PER_FOOT};
+pub use probability::written_probability;
 pub use thinned_draws::ThinnedDraws;
 pub use tight::{
     written_pace, written_setting, written_speed, written_tick, written_tight, written_time,

@@ -2,11 +2,13 @@
 
 use std::collections::BTreeMap;
 
-use super::approach_draws::ApproachDraws;
+use super::approach_draws::{ApproachDraws, TrackDraw};
 use super::chance::Chance;
 use super::contacts::contacts;
 use super::doubt::StrideDoubt;
-use super::fence_line::{BaseLine, EdgeSource, corner_address, landing_source, take_off_source};
+use super::fence_line::{
+    BACK, BaseLine, EdgeSource, FRONT, corner_address, landing_source, take_off_source,
+};
 use super::measure::MeasureError;
 use super::outcome::{
     ApproachMeasurement, EdgeDistance, FenceEdge, PlacedFence, PlacedFootfall, StrideRow,
@@ -16,7 +18,7 @@ use super::plausible::implausible;
 use super::scene_draw::SceneDraw;
 use crate::marks::{Approach, BaseCorner, Event, Fence, Footfall, MarkAddress, MarksFile};
 use crate::quantity::{
-    Degrees, Estimate, Metres, MetresPerSecond, Seconds, StridesPerMinute, Unit,
+    Estimate, Metres, MetresPerSecond, Seconds, StridesPerMinute, Unit,
 };
 use crate::scene::GroundPoint;
 use crate::survey::{PlaceDraws, Survey};
@@ -40,9 +42,6 @@ struct ContactTime {
     index: usize,
 }
 
-const FRONT: (BaseCorner, BaseCorner) = (BaseCorner::TakeOffLeft, BaseCorner::TakeOffRight);
-const BACK: (BaseCorner, BaseCorner) = (BaseCorner::LandingLeft, BaseCorner::LandingRight);
-
 /// Measures one approach.
 pub(super) fn measure_approach(
     file: &MarksFile,
@@ -60,7 +59,7 @@ pub(super) fn measure_approach(
     let strides = work.strides(&contacts.footfalls, contacts.last_number);
     doubts.extend(implausible(&strides));
     let (take_off, take_off_m) = work.take_off(&mut doubts).unzip();
-    let landing = work.landing(&mut doubts);
+    let (landing, landing_m) = work.landing(&mut doubts).unzip();
     for (corners, take_off_side) in [(FRONT, true), (BACK, false)] {
         if work.base_faces_back(corners) {
             doubts.push(StrideDoubt::BaseEndsExchanged { take_off_side });
@@ -74,13 +73,20 @@ pub(super) fn measure_approach(
             .map(|footfall| StrideDoubt::Hidden { footfall: footfall.footfall.clone() }),
     );
     let evenness = work.evenness(&strides);
-    let mut draws =
-        ApproachDraws { take_off_m: take_off_m.unwrap_or_default(), ..ApproachDraws::default() };
+    let (track, track_draws) = work.track_at_fence().unzip();
+    let mut draws = ApproachDraws {
+        take_off_m: take_off_m.unwrap_or_default(),
+        landing_m: landing_m.unwrap_or_default(),
+        track: track_draws.unwrap_or_default(),
+        ..ApproachDraws::default()
+    };
     let (levelness, pace_changes) = evenness
         .map(|evenness| {
             draws.mean_m = evenness.mean_draws;
             draws.range_m = evenness.range_draws;
             draws.variation_percent = evenness.variation_draws;
+            draws.stride_numbers = evenness.numbers;
+            draws.lengths_m = evenness.length_draws;
             (evenness.levelness, evenness.pace_changes)
         })
         .unzip();
@@ -93,7 +99,7 @@ pub(super) fn measure_approach(
         strides,
         take_off,
         landing,
-        track: work.track_at_fence(),
+        track,
         footfalls,
         track_line: track_line(survey, &approach.id),
         doubts,
@@ -250,7 +256,8 @@ impl Work<'_> {
         Some((take_off, draws))
     }
 
-    fn landing(&self, doubts: &mut Vec<StrideDoubt>) -> Option<EdgeDistance> {
+    /// Landing with its draws, metres.
+    fn landing(&self, doubts: &mut Vec<StrideDoubt>) -> Option<(EdgeDistance, Vec<f64>)> {
         let first = self.of_event(Event::Landing).into_iter().min_by_key(|f| f.mark.frame);
         let Some(first) = first else {
             doubts.push(StrideDoubt::NoLanding);
@@ -271,15 +278,18 @@ impl Work<'_> {
         if self.unseen(Event::Landing).any(|hoof| hoof.mark.frame < first.mark.frame) {
             doubts.push(StrideDoubt::FirstForeUnseen { measured: first.limb });
         }
-        Some(EdgeDistance {
-            distance_m: self.estimate(|scene, _| {
-                let line = scene.edge(self.fence, source, BACK, &self.approach.id)?;
-                Some(-line.before(scene.place(&self.address(first))?))
-            })?,
+        let distance = |scene: SceneDraw<'_>| {
+            let line = scene.edge(self.fence, source, BACK, &self.approach.id)?;
+            Some(-line.before(scene.place(&self.address(first))?))
+        };
+        let draws = self.draws_of(|scene, _| distance(scene))?;
+        let landing = EdgeDistance {
+            distance_m: Estimate::from_draws(distance(self.best())?, draws.clone())?,
             limb: first.limb,
             edge: FenceEdge::FarBase,
             footfall: first.id.clone(),
-        })
+        };
+        Some((landing, draws))
     }
 
     /// Whether the marked ends of a base face against the track.
@@ -303,26 +313,35 @@ impl Work<'_> {
         self.approach.footfalls.iter().filter(move |f| f.event == event && f.hidden)
     }
 
-    fn track_at_fence(&self) -> Option<TrackAtFence> {
+    /// The track at the fence, with its draws.
+    fn track_at_fence(&self) -> Option<(TrackAtFence, Vec<TrackDraw>)> {
         let both = take_off_source(|corner| self.known_corner(corner)) == Some(EdgeSource::Both);
         if !both {
             return None;
         }
         let meeting = |scene: SceneDraw<'_>| {
             let line = scene.edge(self.fence, EdgeSource::Both, FRONT, &self.approach.id)?;
-            let (point, heading) = scene.track(&self.approach.id)?.meets(&line)?;
+            let track = scene.track(&self.approach.id)?;
+            let (point, heading) = track.meets(&line)?;
             let left = (-line.ahead.1, line.ahead.0);
-            let offset = (point.x - line.point.x) * left.0 + (point.y - line.point.y) * left.1;
+            let offset_m = (point.x - line.point.x) * left.0 + (point.y - line.point.y) * left.1;
             let way = (heading.cos(), heading.sin());
             let angle = (line.ahead.0 * way.1 - line.ahead.1 * way.0)
                 .atan2(line.ahead.0 * way.0 + line.ahead.1 * way.1);
-            Some((offset, angle.to_degrees()))
+            let bend_per_m = track.bend_per_m();
+            Some(TrackDraw { offset_m, angle_deg: angle.to_degrees(), bend_per_m })
         };
-        Some(TrackAtFence {
-            offset_m: self.estimate::<Metres>(|scene, _| Some(meeting(scene)?.0))?,
-            angle_deg: self.estimate::<Degrees>(|scene, _| Some(meeting(scene)?.1))?,
+        let best = meeting(self.best())?;
+        let draws: Option<Vec<TrackDraw>> =
+            (0..self.places.count()).map(|draw| meeting(self.draw(draw))).collect();
+        let draws = draws?;
+        let of = |pick: fn(&TrackDraw) -> f64| draws.iter().map(pick).collect::<Vec<f64>>();
+        let track = TrackAtFence {
+            offset_m: Estimate::from_draws(best.offset_m, of(|draw| draw.offset_m))?,
+            angle_deg: Estimate::from_draws(best.angle_deg, of(|draw| draw.angle_deg))?,
             bend_per_m: self.survey.tracks.get(&self.approach.id)?.bend,
-        })
+        };
+        Some((track, draws))
     }
 
     fn placed_fence(&self) -> PlacedFence {

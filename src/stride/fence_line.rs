@@ -3,6 +3,13 @@
 use crate::marks::{BaseCorner, Fence, FenceKind, MarkAddress};
 use crate::scene::GroundPoint;
 
+/// The two ends of the take-off base.
+pub(super) const FRONT: (BaseCorner, BaseCorner) =
+    (BaseCorner::TakeOffLeft, BaseCorner::TakeOffRight);
+/// The two ends of the landing base.
+pub(super) const BACK: (BaseCorner, BaseCorner) =
+    (BaseCorner::LandingLeft, BaseCorner::LandingRight);
+
 /// A base line: a point on it and the unit vector square to it, the way the horse goes.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct BaseLine {

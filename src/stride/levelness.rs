@@ -18,6 +18,10 @@ const LEAST_STRIDES: usize = 3;
 pub(super) struct Evenness {
     pub levelness: Levelness,
     pub pace_changes: PaceChanges,
+    /// Numbers of its strides, in the order ridden.
+    pub numbers: Vec<i32>,
+    /// True lengths of those, metres, a draw each.
+    pub length_draws: Vec<Vec<f64>>,
     /// Metres.
     pub mean_draws: Vec<f64>,
     /// Metres.
@@ -27,7 +31,8 @@ pub(super) struct Evenness {
 }
 
 impl Work<'_> {
-    /// `None` for fewer than three strides with a length.
+    /// Of the strides that begin when the turn is left or after; `None` for fewer than three of them
+    /// with a length.
     pub(super) fn evenness(&self, strides: &[StrideRow]) -> Option<Evenness> {
         let rows: Vec<(i32, (&Footfall, &Footfall))> = strides
             .iter()
@@ -35,6 +40,9 @@ impl Work<'_> {
             .filter_map(|row| {
                 let find = |id: &str| self.approach.footfalls.iter().find(|f| f.id == id);
                 Some((row.number, (find(&row.from_footfall)?, find(&row.to_footfall)?)))
+            })
+            .filter(|(_, (from, _))| {
+                self.approach.left_turn_frame.is_none_or(|left| from.mark.frame >= left)
             })
             .collect();
         let lengths = |scene: SceneDraw<'_>| -> Option<Vec<(i32, f64)>> {
@@ -49,6 +57,7 @@ impl Work<'_> {
         let range_draws: Vec<f64> = spread_behind.draws.iter().map(|s| s.range).collect();
         let variation_draws: Vec<f64> =
             spread_behind.draws.iter().map(|s| s.variation_percent).collect();
+        let change_draws: Vec<f64> = spread_behind.draws.iter().map(|s| s.change).collect();
         let mean = |scene: SceneDraw<'_>, _: Option<&Chance>| Some(spread(scene)?.mean);
         let mean_draws = self.draws_of(mean)?;
         let levelness = Levelness {
@@ -57,6 +66,7 @@ impl Work<'_> {
                 median(&variation_draws)?,
                 variation_draws.clone(),
             )?,
+            change_m: Estimate::from_draws(median(&change_draws)?, change_draws)?,
             trend_m_per_stride: self.estimate::<Metres>(|scene, _| Some(spread(scene)?.trend))?,
             mean_m: Estimate::from_draws(mean(self.best(), None)?, mean_draws.clone())?,
             mean_speed_m_per_s: self.estimate::<MetresPerSecond>(|scene, late| {
@@ -65,8 +75,15 @@ impl Work<'_> {
             mean_tempo_strides_per_min: self
                 .estimate::<StridesPerMinute>(|_, late| Some(60.0 * count / time(late)?))?,
         };
-        let pace_changes = spread_behind.pace_changes;
-        Some(Evenness { levelness, pace_changes, mean_draws, range_draws, variation_draws })
+        Some(Evenness {
+            levelness,
+            pace_changes: spread_behind.pace_changes,
+            numbers: rows.iter().map(|(number, _)| *number).collect(),
+            length_draws: spread_behind.lengths,
+            mean_draws,
+            range_draws,
+            variation_draws,
+        })
     }
 
     /// The spread of the true lengths behind the measured ones.
@@ -106,7 +123,8 @@ impl Work<'_> {
         // Columns lie one after the other in memory.
         let pace_changes =
             PaceChanges::counted(truths.as_slice().chunks_exact(best.len()), PACE_TOLERANCE)?;
-        Some(TrueSpread { pace_changes, draws: draws? })
+        let lengths = truths.column_iter().map(|column| column.iter().copied().collect()).collect();
+        Some(TrueSpread { pace_changes, lengths, draws: draws? })
     }
 }
 
@@ -114,6 +132,8 @@ impl Work<'_> {
 struct TrueSpread {
     /// Draws of the spread.
     draws: Vec<Spread>,
+    /// The lengths they are the spread of, metres.
+    lengths: Vec<Vec<f64>>,
     pace_changes: PaceChanges,
 }
 
@@ -128,7 +148,7 @@ fn median(draws: &[f64]) -> Option<f64> {
     Some(if sorted.len() % 2 == 1 { upper } else { (sorted[middle - 1] + upper) / 2.0 })
 }
 
-/// The five numbers of one set of lengths; `None` for fewer than three strides.
+/// The numbers of one set of lengths; `None` for fewer than three strides.
 pub(super) fn spread_of(lengths: &[(i32, f64)]) -> Option<Spread> {
     if lengths.len() < LEAST_STRIDES {
         return None;
@@ -138,6 +158,8 @@ pub(super) fn spread_of(lengths: &[(i32, f64)]) -> Option<Spread> {
     let middle = lengths.iter().map(|(number, _)| f64::from(*number)).sum::<f64>() / count;
     let (mut least, mut most) = (f64::INFINITY, f64::NEG_INFINITY);
     let (mut squares, mut cross, mut numbers) = (0.0, 0.0, 0.0);
+    let changes = lengths.windows(2).map(|pair| (pair[1].1 - pair[0].1).abs());
+    let change = changes.sum::<f64>() / (count - 1.0);
     for (number, length) in lengths {
         least = least.min(*length);
         most = most.max(*length);
@@ -150,6 +172,7 @@ pub(super) fn spread_of(lengths: &[(i32, f64)]) -> Option<Spread> {
     Some(Spread {
         range: most - least,
         variation_percent: 100.0 * (squares / (count - 1.0)).sqrt() / mean,
+        change,
         trend: cross / numbers,
         mean,
     })
@@ -162,6 +185,8 @@ pub(super) struct Spread {
     pub range: f64,
     /// Sample standard deviation over mean, per cent.
     pub variation_percent: f64,
+    /// Mean change from one stride to the next, without its sign, metres.
+    pub change: f64,
     /// Least-squares slope over stride number, metres a stride.
     pub trend: f64,
     /// Mean, metres.
@@ -176,7 +201,8 @@ mod tests {
     fn spread_of_a_known_series() {
         // 3, 4, 5 m on strides −3, −2, −1: range 2, mean 4, sd 1 (25 %), slope 1 m a stride.
         let spread = spread_of(&[(-3, 3.0), (-2, 4.0), (-1, 5.0)]).unwrap();
-        let expected = Spread { range: 2.0, variation_percent: 25.0, trend: 1.0, mean: 4.0 };
+        let expected =
+            Spread { range: 2.0, variation_percent: 25.0, change: 1.0, trend: 1.0, mean: 4.0 };
         assert_eq!(spread, expected);
         assert_eq!(spread_of(&[(-2, 3.5), (-1, 3.6)]), None);
     }
@@ -188,6 +214,8 @@ mod tests {
         let spread = spread_of(&[(-4, 4.0), (-3, 3.6), (-2, 3.5), (-1, 3.3)]).unwrap();
         assert!((spread.mean - 3.6).abs() < 1e-12 && (spread.range - 0.7).abs() < 1e-12);
         assert!((spread.trend + 0.22).abs() < 1e-12, "{}", spread.trend);
+        // 0.4, 0.1, 0.2 from one to the next.
+        assert!((spread.change - 0.7 / 3.0).abs() < 1e-12);
         let variation = 100.0 * (0.26f64 / 3.0).sqrt() / 3.6;
         assert!((spread.variation_percent - variation).abs() < 1e-12);
     }

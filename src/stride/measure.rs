@@ -4,6 +4,7 @@ use super::approach::measure_approach;
 use super::approach_draws::ApproachDraws;
 use super::chance::Chance;
 use super::outcome::Measurement;
+use super::two_fences::measure_lines;
 use crate::marks::{BaseCorner, MarkAddress, MarksFile};
 use crate::pan::CameraMotion;
 use crate::quantity::{DrawError, FrameNumber, seeded};
@@ -66,6 +67,17 @@ impl MeasureError {
     }
 }
 
+/// A scene surveyed and measured, with the draws behind the numbers.
+#[derive(Clone, Debug)]
+pub struct Drawn {
+    /// The survey.
+    pub survey: Survey,
+    /// The numbers.
+    pub measurement: Measurement,
+    /// Their draws, an entry an approach in the same order.
+    pub draws: Vec<ApproachDraws>,
+}
+
 /// Surveys the marks and measures every approach.
 pub fn measure(file: &MarksFile, draws: Draws) -> Result<(Survey, Measurement), MeasureError> {
     measure_with_motion(file, None, draws)
@@ -80,6 +92,17 @@ pub fn measure_with_motion(
     let survey = survey_with_motion(file, motion)?;
     let measurement = measure_surveyed(file, &survey, draws)?;
     Ok((survey, measurement))
+}
+
+/// Surveys and measures, and keeps the draws.
+pub fn measure_drawn(
+    file: &MarksFile,
+    motion: Option<&CameraMotion>,
+    draws: Draws,
+) -> Result<Drawn, MeasureError> {
+    let survey = survey_with_motion(file, motion)?;
+    let (measurement, draws) = surveyed_with_draws(file, &survey, draws)?;
+    Ok(Drawn { survey, measurement, draws })
 }
 
 /// Surveys the marks and measures every approach; beside the numbers their draws, an entry an
@@ -134,11 +157,13 @@ fn surveyed_with_draws(
         approaches.push(measured);
         all_draws.push(its_draws);
     }
+    let lines = measure_lines(file, survey, &approaches, draws)?;
     let measurement = Measurement {
         suspects: survey.suspects.clone(),
         residuals: survey.residuals.clone(),
         doubts: survey.doubts.clone(),
         approaches,
+        lines,
     };
     Ok((measurement, all_draws))
 }

@@ -13,20 +13,25 @@ mod expected;
 mod fence_line;
 mod levelness;
 mod measure;
+mod moves;
 mod outcome;
 mod pace_changes;
 mod plausible;
 mod scene_draw;
 mod series;
+mod two_fences;
 
-pub use approach_draws::ApproachDraws;
+pub use approach_draws::{ApproachDraws, TrackDraw};
 pub use doubt::StrideDoubt;
 pub use expected::{ExpectedStride, expected_strides};
 pub use measure::{
-    Draws, MeasureError, measure, measure_surveyed, measure_with_draws, measure_with_motion,
+    Draws, Drawn, MeasureError, measure, measure_drawn, measure_surveyed, measure_with_draws,
+    measure_with_motion,
 };
+pub use moves::{Move, Way, moves};
 pub use outcome::{
     ApproachMeasurement, EdgeDistance, FenceEdge, Levelness, Measurement, PlacedFence,
     PlacedFootfall, StrideRow, TrackAtFence,
 };
 pub use pace_changes::{PACE_TOLERANCE, PaceChanges};
+pub use two_fences::{LineDoubt, LineMeasurement, NeededStride};

@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 
 use super::doubt::StrideDoubt;
 use super::pace_changes::PaceChanges;
+use super::two_fences::LineMeasurement;
 use crate::marks::{Event, Limb};
 use crate::quantity::{
     Degrees, Estimate, FrameNumber, Metres, MetresPerSecond, Percent, Seconds, StridesPerMinute,
@@ -23,6 +24,9 @@ pub struct Measurement {
     pub doubts: Vec<SurveyDoubt>,
     /// One entry an approach, in file order.
     pub approaches: Vec<ApproachMeasurement>,
+    /// Lines of two fences ridden one after the other.
+    #[serde(default)]
+    pub lines: Vec<LineMeasurement>,
 }
 
 /// What was measured of one approach.
@@ -120,13 +124,15 @@ pub enum FenceEdge {
     FarBase,
 }
 
-/// How even the strides of an approach were.
+/// How even the strides of an approach were, from leaving the turn (where that was stated) to take-off.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Levelness {
     /// Longest minus shortest.
     pub range_m: Estimate<Metres>,
     /// Standard deviation over mean.
     pub variation_percent: Estimate<Percent>,
+    /// Mean change from one stride to the next, without its sign.
+    pub change_m: Estimate<Metres>,
     /// Slope of length over stride number: positive when the strides grow towards the fence.
     pub trend_m_per_stride: Estimate<Metres>,
     /// Mean length.

@@ -1,12 +1,12 @@
 //! Changes of pace: how often the strides turned from growing to shrinking or back.
 //!
-//! Small wavering is no change: a turn counts once the length has gone back from its last extreme
-//! by more than a tolerance (hysteresis). The count is made on every draw of the true lengths, so
+//! Small wavering is no change (`moves.rs`). The count is made on every draw of the true lengths, so
 //! that the marking error, which makes a series waver too, is not counted as the horse's.
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::moves::moves;
 use crate::quantity::{Percent, Unit};
 
 /// Going back by this share of the mean stride is a change when the coach has set nothing else,
@@ -56,35 +56,10 @@ impl PaceChanges {
     }
 }
 
-/// Turning points of a series after a hysteresis of `tolerance_percent` of its mean.
+/// Turning points of a series after a hysteresis of `tolerance_percent` of its mean: between each
+/// two moves lies one.
 fn turns(lengths: &[f64], tolerance_percent: f64) -> usize {
-    let Some(&first) = lengths.first() else { return 0 };
-    let mean = lengths.iter().sum::<f64>() / lengths.len() as f64;
-    let back = tolerance_percent / 100.0 * mean;
-    let (mut least, mut most) = (first, first);
-    // Before the series has left its beginning by more than the tolerance it goes neither way.
-    let mut growing: Option<bool> = None;
-    let mut count = 0;
-    for &length in lengths {
-        least = least.min(length);
-        most = most.max(length);
-        let grows = length - least > back;
-        let shrinks = most - length > back;
-        match growing {
-            None if grows => growing = Some(true),
-            None if shrinks => growing = Some(false),
-            Some(true) if shrinks => {
-                (growing, least) = (Some(false), length);
-                count += 1;
-            }
-            Some(false) if grows => {
-                (growing, most) = (Some(true), length);
-                count += 1;
-            }
-            _ => {}
-        }
-    }
-    count
+    moves(lengths, tolerance_percent).len().saturating_sub(1)
 }
 
 #[cfg(test)]

@@ -88,6 +88,11 @@ impl SceneDraw<'_> {
 }
 
 impl Track {
+    /// Its bend, 1/m; positive to the left.
+    pub fn bend_per_m(&self) -> f64 {
+        self.bend
+    }
+
     /// Heading beside a point, radians in the ground frame.
     pub fn heading_beside(&self, point: GroundPoint) -> f64 {
         let (sin, cos) = self.frame.1.sin_cos();

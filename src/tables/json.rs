@@ -8,7 +8,7 @@ use super::input::TablesInput;
 use super::wording::ground_frame;
 use crate::marks::MarksDoubt;
 use crate::quantity::LengthUnits;
-use crate::stride::{ApproachMeasurement, StrideDoubt};
+use crate::stride::{ApproachMeasurement, LineDoubt, LineMeasurement, StrideDoubt};
 use crate::survey::{MarkResidual, SurveyDoubt, Suspect};
 
 /// Everything measured from one marks file at full precision. Units are in the keys; each estimate
@@ -24,6 +24,8 @@ pub struct MeasuredJson<'a> {
     doubts: &'a [SurveyDoubt],
     /// One entry an approach, in file order.
     approaches: Vec<ApproachJson<'a>>,
+    /// Lines of two fences ridden one after the other.
+    lines: Vec<LineJson<'a>>,
     /// How the axes of places on the ground lie, in words.
     ground_frame: String,
     /// Reasons to trust the marks less.
@@ -42,6 +44,16 @@ struct ApproachJson<'a> {
     doubt_sentences: Vec<String>,
 }
 
+/// A line, with its doubts as sentences.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[schemars(rename = "Line")]
+struct LineJson<'a> {
+    #[serde(flatten)]
+    measured: &'a LineMeasurement,
+    /// `doubts` as sentences.
+    doubt_sentences: Vec<String>,
+}
+
 impl<'a> MeasuredJson<'a> {
     /// Of a measured round; always in metres.
     pub fn of(input: &TablesInput<'a>) -> Self {
@@ -52,12 +64,17 @@ impl<'a> MeasuredJson<'a> {
             measured,
             doubt_sentences: measured.doubts.iter().map(StrideDoubt::sentence).collect(),
         };
+        let of_line = |measured: &'a LineMeasurement| LineJson {
+            measured,
+            doubt_sentences: measured.doubts.iter().map(LineDoubt::sentence).collect(),
+        };
         let ground = ground_frame(LengthUnits::Metres);
         Self {
             suspects: &measurement.suspects,
             residuals: &measurement.residuals,
             doubts: &measurement.doubts,
             approaches: measurement.approaches.iter().map(of_approach).collect(),
+            lines: measurement.lines.iter().map(of_line).collect(),
             ground_frame: format!("{ground}; turn_rad turns from x towards y."),
             marks_doubts: input.marks_doubts,
             doubt_sentences: of_marks.chain(of_survey).collect(),

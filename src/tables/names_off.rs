@@ -6,9 +6,13 @@ use crate::marks::{MarksDoubt, Round};
 use crate::stride::Measurement;
 
 /// Keys whose text a person chose to call a thing by; notes are not among them.
-const NAMING: [&str; 9] = [
+const NAMING: [&str; 13] = [
     "approach",
     "fence",
+    "first_approach",
+    "first_fence",
+    "second_approach",
+    "second_fence",
     "footfall",
     "from_footfall",
     "id",
@@ -32,6 +36,11 @@ pub fn without_names(
     let mut doubted = serde_json::to_value(doubts)?;
     leave_off(&mut doubted, round);
     Ok((serde_json::from_value(measured)?, serde_json::from_value(doubted)?))
+}
+
+/// The same of whatever was made of the numbers, as JSON.
+pub fn leave_names_off_json(value: &mut Value, round: &Round) {
+    leave_off(value, round);
 }
 
 fn leave_off(value: &mut Value, round: &Round) {

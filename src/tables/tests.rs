@@ -23,6 +23,7 @@ fn measurement() -> Measurement {
         residuals: Vec::new(),
         doubts: vec![SurveyDoubt::TrackBends { approach: "first".into() }],
         approaches: vec![approach],
+        lines: Vec::new(),
     }
 }
 

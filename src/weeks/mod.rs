@@ -21,4 +21,4 @@ pub use fence_weeks::{FenceWeeks, by_fence, leave_names_off};
 pub use last_against_first::{Change, LastAgainstFirst};
 pub use names::{NamesFound, Wanted};
 pub use stride_overlay::{MIDDLE_HALF_FROM, StrideOverlay};
-pub use wording::{ChangeWords, change_words, grouped_doubts, pace_changes_words, percent_words};
+pub use wording::{ChangeWords, change_words, grouped_doubts, pace_changes_words};

@@ -47,6 +47,7 @@ pub fn entry(file: &str, date: Option<&str>, fence: &str, lengths: &[f64]) -> We
             levelness: Some(Levelness {
                 range_m: estimate(most - least, HALF),
                 variation_percent: estimate(variation, 1.0),
+                change_m: estimate((most - least) / 2.0, HALF),
                 trend_m_per_stride: estimate(0.0, 0.02),
                 mean_m: estimate(mean, HALF / 2.0),
                 mean_speed_m_per_s: estimate(mean / 0.61, 0.1),

@@ -2,7 +2,7 @@
 
 use super::fence_weeks::FenceWeeks;
 use super::last_against_first::{Change, LastAgainstFirst};
-use crate::quantity::{LengthUnits, Unit, written};
+use crate::quantity::{LengthUnits, Unit, written, written_probability};
 use crate::stride::PaceChanges;
 
 /// One line of the comparison.
@@ -66,14 +66,14 @@ fn words<U: Unit>(
         last: written(&change.last, units).to_string(),
         difference: format!("{sign}{difference}"),
         verdict,
-        probability: format!("{way}: {}", percent_words(likely)),
+        probability: format!("{way}: {}", written_probability(likely)),
         certain: change.more_than_its_uncertainty,
     }
 }
 
 /// "1 (87 %)": the most probable count and its probability.
 pub fn pace_changes_words(changes: &PaceChanges) -> String {
-    format!("{} ({})", changes.count, percent_words(changes.probability))
+    format!("{} ({})", changes.count, written_probability(changes.probability))
 }
 
 /// The doubts about single approaches, each once: whose it is ("all approaches", "2026-04-04 and
@@ -104,15 +104,6 @@ pub fn grouped_doubts(weeks: &FenceWeeks) -> Vec<(String, String)> {
             (whose, doubt.clone())
         })
         .collect()
-}
-
-/// A probability in per cent; never certain, for the draws are finite.
-pub fn percent_words(probability: f64) -> String {
-    if probability > 0.995 {
-        "over 99 %".to_owned()
-    } else {
-        format!("{:.0} %", 100.0 * probability)
-    }
 }
 
 #[cfg(test)]

@@ -30,6 +30,8 @@ mod cli_clip;
 mod cli_marks;
 /// Distances for the next lesson, by command.
 mod cli_poles;
+/// What the numbers support, by command.
+mod cli_reading;
 /// The camera followed through a clip, by command.
 mod cli_track;
 /// The routes of the desk: who may ask, and what reaches the disk.
@@ -72,12 +74,16 @@ mod outside_warps;
 mod pan_real;
 /// The marks of a real clip, measured without it.
 mod real_run;
+/// Readings of the arena's stories, and their sentences.
+mod reading_stories;
 /// The annotated approach as a clip.
 mod reel;
 /// Marks files on disk: reading, saving, undo lists, clips.
 mod store;
 /// Approaches whose numbers are worked out by hand.
 mod stride_by_hand;
+/// Lines of two fences, worked out by hand.
+mod two_fences;
 /// The same fence week after week.
 mod weeks;
 

@@ -1,0 +1,103 @@
+//! What can be typed about a reading: the coach's settings.
+
+use std::path::PathBuf;
+
+use clap::ValueEnum;
+
+use super::args::{BandArgs, MeasuredArgs};
+use super::spots;
+use crate::quantity::{Metres, Percent, Unit};
+use crate::reading::{Audience, Settings, Zone};
+
+/// Arguments of `reading`.
+#[derive(clap::Args, Debug)]
+pub struct ReadingArgs {
+    #[command(flatten)]
+    pub measured: MeasuredArgs,
+    /// Only this approach, when the file holds several [default: all]
+    #[arg(long, value_name = "ID")]
+    pub approach: Option<String>,
+    #[command(flatten)]
+    pub band: BandArgs,
+    #[command(flatten)]
+    pub judge: JudgeArgs,
+    #[command(flatten)]
+    pub teller: TellerArgs,
+    /// Leave rider and horse out of it
+    #[arg(long)]
+    pub no_names: bool,
+    /// Everything at full precision as JSON, units in the keys
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// The coach's settings beside what she calls level. No published limit exists for any of them.
+#[derive(clap::Args, Clone, Copy, Debug)]
+pub struct JudgeArgs {
+    /// Where take-off and landing should be, metres from the fence; with no published limit
+    /// [default: 1.83, common practice]
+    #[arg(long, value_name = "METRES", value_parser = spots::positive)]
+    pub zone: Option<f64>,
+    /// How far the zone reaches either way, metres [default: 0.91, common practice]
+    #[arg(long, value_name = "METRES", value_parser = spots::positive)]
+    pub zone_within: Option<f64>,
+    /// Where landing should be, where it differs from take-off, metres
+    #[arg(long, value_name = "METRES", value_parser = spots::positive)]
+    pub landing_zone: Option<f64>,
+    /// Strides that go back by more than this share of their mean change the pace, per cent
+    /// [default: 5]
+    #[arg(long, value_name = "PER CENT", value_parser = spots::positive)]
+    pub pace_tolerance: Option<f64>,
+    /// How probable a thing must be to be said outright, per cent, 50 to 99 [default: 95]
+    #[arg(long, value_name = "PER CENT", value_parser = clap::value_parser!(u8).range(50..=99))]
+    pub sure: Option<u8>,
+}
+
+/// Whom the sentences are for, and in which words.
+#[derive(clap::Args, Clone, Debug)]
+pub struct TellerArgs {
+    /// Whom the sentences are for
+    #[arg(long = "for", value_enum, value_name = "WHOM", default_value = "coach")]
+    pub audience: AudienceChoice,
+    /// A table of sentences in another language, as `groundline schema --texts` prints the English
+    #[arg(long, value_name = "FILE")]
+    pub texts: Option<PathBuf>,
+}
+
+/// Whom the sentences are for.
+#[derive(ValueEnum, Clone, Copy, Debug, PartialEq, Eq)]
+pub enum AudienceChoice {
+    /// The coach, in her terms
+    Coach,
+    /// The rider, who is spoken to
+    Rider,
+}
+
+impl From<AudienceChoice> for Audience {
+    fn from(choice: AudienceChoice) -> Self {
+        match choice {
+            AudienceChoice::Coach => Self::Coach,
+            AudienceChoice::Rider => Self::Rider,
+        }
+    }
+}
+
+impl JudgeArgs {
+    /// The settings, those not typed as usual.
+    pub(super) fn settings(self, band: BandArgs) -> Settings {
+        let usual = Settings::default();
+        let metres = |typed: Option<f64>, usual: Metres| typed.map_or(usual, Metres::new);
+        let half_m = metres(self.zone_within, usual.take_off_zone.half_m);
+        let middle_m = metres(self.zone, usual.take_off_zone.middle_m);
+        Settings {
+            level_within_m: metres(band.level_within, usual.level_within_m),
+            pace_tolerance_percent: self
+                .pace_tolerance
+                .map_or(usual.pace_tolerance_percent, Percent::new),
+            take_off_zone: Zone { middle_m, half_m },
+            landing_zone: Zone { middle_m: metres(self.landing_zone, middle_m), half_m },
+            sure: self.sure.map_or(usual.sure, |sure| f64::from(sure) / 100.0),
+            ..usual
+        }
+    }
+}

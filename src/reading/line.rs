@@ -1,0 +1,94 @@
+//! Lines of two fences: which number of strides the line was built for, and which was ridden.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use crate::poles::{metric_line, twelve_foot_line};
+use crate::quantity::{Estimate, Metres, Unit};
+use crate::stride::{ApproachMeasurement, LineMeasurement};
+
+/// A line read.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct LineReading {
+    /// What was measured.
+    pub measured: LineMeasurement,
+    /// The number of strides whose (n+1) × 12 ft lies nearest to the distance.
+    pub built_for: u32,
+    /// (n+1) × 12 ft for that number.
+    pub twelve_foot_m: Metres,
+    /// (n+1) × 3.50 m for it.
+    pub metric_m: Metres,
+    /// One less, as many and one more than were ridden.
+    pub needed: Vec<NeededReading>,
+}
+
+/// What a number of strides would have needed of this horse.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct NeededReading {
+    /// How many strides.
+    pub strides: u32,
+    /// How long each, in the mean.
+    pub stride_m: Estimate<Metres>,
+    /// Whether a stride as long or as short may have been among those measured.
+    pub is_shown: bool,
+}
+
+/// The stride of the metric convention, (n+1) × 3.50 m (R23).
+const METRIC_STRIDE_M: f64 = 3.5;
+
+/// Reads a line; `approaches` are those whose strides the horse has shown.
+pub(super) fn line_reading(
+    measured: &LineMeasurement,
+    approaches: &[ApproachMeasurement],
+) -> LineReading {
+    let shown = || approaches.iter().flat_map(|a| &a.strides).filter_map(|row| row.length_m);
+    let low = shown().map(|length| length.low95.get()).fold(f64::INFINITY, f64::min);
+    let high = shown().map(|length| length.high95.get()).fold(f64::NEG_INFINITY, f64::max);
+    let needed = measured.needed.iter().map(|needed| NeededReading {
+        strides: needed.strides,
+        stride_m: needed.stride_m,
+        is_shown: (low..=high).contains(&needed.stride_m.value.get()),
+    });
+    let distance = measured.distance_m.value.get();
+    let off = |strides: u32| (twelve_foot_line(strides).get() - distance).abs();
+    // 0 is a bounce.
+    let built_for = (0..=12).min_by(|a, b| off(*a).total_cmp(&off(*b))).unwrap_or(0);
+    LineReading {
+        built_for,
+        twelve_foot_m: twelve_foot_line(built_for),
+        metric_m: metric_line(Metres::new(METRIC_STRIDE_M), built_for),
+        needed: needed.collect(),
+        measured: measured.clone(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::draw::sample::{self, SEVEN};
+    use crate::quantity::sample::estimate;
+    use crate::reading::sample::line;
+
+    #[test]
+    fn a_line_is_built_for_the_nearest_of_the_convention() {
+        // (n+1) × 12 ft: 60 ft for four, 72 ft for five (R1, R4); 62 ft and 71 ft lie nearest to them.
+        let horse = [sample::approach(SEVEN)];
+        let built = |feet: f64| line_reading(&line(feet * 0.3048, 4), &horse).built_for;
+        assert_eq!([built(12.0), built(24.0), built(62.0), built(71.0)], [0, 1, 4, 5]);
+        let five = line_reading(&line(72.0 * 0.3048, 5), &horse);
+        assert!((five.twelve_foot_m.get() - 21.946).abs() < 5e-4);
+        assert!((five.metric_m.get() - 21.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn what_this_horse_has_never_shown_is_said() {
+        // The sample's strides lie between 3.42 and 3.71 m, ± 0.06.
+        let mut measured = line(18.288, 4);
+        for (needed, length) in measured.needed.iter_mut().zip([4.9, 3.6, 2.9]) {
+            needed.stride_m = estimate(length, 0.1);
+        }
+        let read = line_reading(&measured, &[sample::approach(SEVEN)]);
+        let shown: Vec<bool> = read.needed.iter().map(|needed| needed.is_shown).collect();
+        assert_eq!(shown, [false, true, false]);
+    }
+}

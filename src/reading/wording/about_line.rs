@@ -1,0 +1,74 @@
+//! Lines of two fences, and what a fence asks.
+
+use super::sentence::Sentence;
+use super::text_key::TextKey;
+use super::values::{Teller, Values};
+use crate::marks::FenceKind;
+use crate::quantity::{LengthUnits, Metres, Unit, written_bare};
+use crate::reading::{FenceAsks, LineReading};
+use crate::stride::LineDoubt;
+
+pub(super) fn about_line(teller: &Teller, line: &LineReading) -> Vec<Sentence> {
+    let measured = &line.measured;
+    let bare = |length: Metres| written_bare(length, teller.units);
+    let ridden = Values::default()
+        .with("taken", teller.texts.number(measured.strides_taken))
+        .with("built", teller.texts.number(line.built_for))
+        .with("distance", teller.number(&measured.distance_m))
+        .with("first", measured.first_fence.as_str())
+        .with("second", measured.second_fence.as_str())
+        .with("landing", teller.number(&measured.landing_m))
+        .with("take_off", teller.number(&measured.take_off_m))
+        .with("twelve_foot", bare(line.twelve_foot_m))
+        .with("metric", bare(line.metric_m));
+    let strides = || measured.strides.clone();
+    let mut said = vec![teller.say(TextKey::LineRidden, &ridden, strides())];
+    if let Some(mean) = &measured.mean_stride_m {
+        let values = Values::default().with("mean", teller.number(mean));
+        said.push(teller.say(TextKey::LineMean, &values, strides()));
+    }
+    for needed in line.needed.iter().filter(|needed| needed.strides != measured.strides_taken) {
+        let values = Values::default()
+            .with("count", teller.texts.number(needed.strides))
+            .with("stride", teller.number(&needed.stride_m));
+        let key = if needed.is_shown { TextKey::LineShown } else { TextKey::LineNeverShown };
+        said.push(teller.say(key, &values, strides()));
+    }
+    for LineDoubt::CountedByTime { marked } in &measured.doubts {
+        let values = Values::default().with("marked", teller.texts.number(*marked));
+        said.push(teller.say(TextKey::LineByTime, &values, strides()));
+    }
+    said.into_iter().flatten().collect()
+}
+
+pub(super) fn about_asks(teller: &Teller, asks: &FenceAsks) -> Option<Sentence> {
+    let texts = teller.texts;
+    let length = |metres: f64| match teller.units {
+        LengthUnits::Metres => written_bare(Metres::new(metres), LengthUnits::Metres),
+        LengthUnits::Feet => written_bare(Metres::new(metres), LengthUnits::Feet),
+    };
+    let kind = texts.word(match asks.kind {
+        FenceKind::Vertical => "vertical",
+        FenceKind::Oxer => "oxer",
+        FenceKind::CrossRail => "cross_rail",
+        FenceKind::TripleBar => "triple_bar",
+        FenceKind::GroundPole => "ground_pole",
+        FenceKind::OtherKind => "other_kind",
+    });
+    let slope = asks.slope_percent.filter(|slope| slope.abs() >= 0.05).map(|slope| {
+        let way = if slope > 0.0 { "uphill" } else { "downhill" };
+        texts.word_with(way, &teller.number_of_percent(slope.abs()))
+    });
+    let parts = [
+        Some(kind.to_owned()),
+        asks.height_m.map(|height| texts.word_with("high", &length(height))),
+        asks.spread_m.map(|spread| texts.word_with("spread", &length(spread))),
+        (!asks.behind.is_empty()).then(|| texts.word_with("behind", &asks.behind)),
+        (!asks.around.is_empty()).then(|| texts.word_with("around", &asks.around)),
+        slope,
+        (!asks.surface.is_empty()).then(|| asks.surface.clone()),
+    ];
+    let parts: Vec<String> = parts.into_iter().flatten().collect();
+    let values = Values::default().with("parts", parts.join(", "));
+    teller.say(TextKey::Asks, &values, Vec::new())
+}

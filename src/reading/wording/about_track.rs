@@ -1,0 +1,62 @@
+//! Line and track.
+
+use super::sentence::Sentence;
+use super::text_key::TextKey;
+use super::values::{Teller, Values};
+use crate::quantity::{Estimate, Unit, written};
+use crate::reading::TrackReading;
+
+pub(super) fn about_track(teller: &Teller, track: &TrackReading) -> Vec<Sentence> {
+    let met = Values::default()
+        .with("where", sided(teller, &track.offset_m, ["near_middle", "left_of_middle", "right_of_middle"]))
+        .with("way", sided(teller, &track.angle_deg, ["square", "left_of_square", "right_of_square"]));
+    let mut said = vec![teller.say(TextKey::TrackMet, &met, vec![-1])];
+    let last_strides: Vec<i32> = (-(track.drift_strides as i32)..0).collect();
+    let values = Values::default()
+        .with("within", teller.setting(track.straight_within_m))
+        .with("probability", teller.probability(track.straight_probability));
+    said.push(match track.straight_from {
+        Some(from) if track.is_straight_all_the_way => {
+            teller.say(TextKey::TrackStraight, &values, (from..0).collect())
+        }
+        Some(from) => {
+            let values = values.with("from", teller.stride(from));
+            teller.say(TextKey::TrackStraightFrom, &values, (from..0).collect())
+        }
+        None => teller.say(TextKey::TrackNotStraight, &values, vec![-1]),
+    });
+    if let Some(radius) = track.bend_radius_m.filter(|_| !track.is_straight_all_the_way) {
+        let values = Values::default()
+            .with("side", teller.side(&track.drift_m))
+            .with("radius", teller.number(&radius))
+            .with("drift", teller.size(&track.drift_m))
+            .with("strides", teller.texts.number(track.drift_strides));
+        said.push(teller.say(TextKey::TrackBends, &values, last_strides));
+    }
+    if let Some(from) = track.left_turn_at {
+        let values = Values::default().with("from", teller.stride(from));
+        said.push(teller.say(TextKey::TurnLeft, &values, vec![from]));
+    }
+    said.into_iter().flatten().collect()
+}
+
+/// A number that is positive to the left: which side, or that its ± hides the side.
+fn sided<U: Unit>(
+    teller: &Teller,
+    estimate: &Estimate<U>,
+    [neither, left, right]: [&str; 3],
+) -> String {
+    if estimate.low95.get() <= 0.0 && estimate.high95.get() >= 0.0 {
+        // How far it may be on either side.
+        let most = estimate.high95.get().max(-estimate.low95.get());
+        let room = Estimate { value: U::new(most), ..*estimate };
+        let written = written(&room, teller.units);
+        let unit = match written.unit.as_str() {
+            "" | "°" => written.unit.clone(),
+            unit => format!(" {unit}"),
+        };
+        return teller.texts.word_with(neither, &format!("{}{unit}", written.value));
+    }
+    let side = if estimate.value.get() >= 0.0 { left } else { right };
+    teller.texts.word_with(side, &teller.size(estimate))
+}

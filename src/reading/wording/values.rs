@@ -1,0 +1,96 @@
+//! What is put into a sentence.
+
+use super::audience::Audience;
+use super::sentence::Sentence;
+use super::text_key::TextKey;
+use super::texts::Texts;
+use crate::quantity::{
+    Estimate, LengthUnits, Metres, Unit, written, written_probability, written_setting, written_tick,
+};
+
+/// Who is told, in which words and units.
+#[derive(Clone, Copy)]
+pub(super) struct Teller<'a> {
+    pub texts: &'a Texts,
+    pub audience: Audience,
+    pub units: LengthUnits,
+}
+
+/// Values by the places they go to.
+#[derive(Clone, Default)]
+pub(super) struct Values(Vec<(&'static str, String)>);
+
+impl Values {
+    pub fn with(mut self, place: &'static str, value: impl Into<String>) -> Self {
+        self.0.push((place, value.into()));
+        self
+    }
+}
+
+impl Teller<'_> {
+    /// The sentence, if it is said to this audience.
+    pub fn say(&self, key: TextKey, values: &Values, strides: Vec<i32>) -> Option<Sentence> {
+        let mut text = self.texts.sentence(key, self.audience).to_owned();
+        for (place, value) in &values.0 {
+            text = text.replace(&format!("{{{place}}}"), value);
+        }
+        // A number at the beginning may be a word.
+        let mut letters = text.chars();
+        let first = letters.next()?;
+        let text = first.to_uppercase().chain(letters).collect();
+        Some(Sentence { key, text, strides, footfalls: Vec::new() })
+    }
+
+    pub fn number<U: Unit>(&self, estimate: &Estimate<U>) -> String {
+        written(estimate, self.units).to_string()
+    }
+
+    /// The size of a number whose sign is said in words.
+    pub fn size<U: Unit>(&self, estimate: &Estimate<U>) -> String {
+        if estimate.value.get() >= 0.0 {
+            return self.number(estimate);
+        }
+        let turned = |value: U| U::new(-value.get());
+        self.number(&Estimate {
+            value: turned(estimate.value),
+            sd: estimate.sd,
+            low95: turned(estimate.high95),
+            high95: turned(estimate.low95),
+        })
+    }
+
+    /// "left" or "right" of a number that is positive to the left.
+    pub fn side<U: Unit>(&self, estimate: &Estimate<U>) -> String {
+        self.texts.word(if estimate.value.get() >= 0.0 { "left" } else { "right" }).to_owned()
+    }
+
+    pub fn setting(&self, length: Metres) -> String {
+        written_setting(length, self.units)
+    }
+
+    pub fn probability(&self, probability: f64) -> String {
+        match written_probability(probability).as_str() {
+            "over 99 %" => self.texts.word("over_99").to_owned(),
+            "under 1 %" => self.texts.word("under_1").to_owned(),
+            said => said.to_owned(),
+        }
+    }
+
+    /// A number with its sign, also where it is above zero.
+    pub fn signed<U: Unit>(&self, estimate: &Estimate<U>) -> String {
+        let said = self.number(estimate);
+        let has_figure = said.split(' ').next().is_some_and(|v| v.contains(|c| ('1'..='9').contains(&c)));
+        let is_above = estimate.value.get() > 0.0 && has_figure;
+        if is_above { format!("+{said}") } else { said }
+    }
+
+    /// A stated share.
+    pub fn number_of_percent(&self, percent: f64) -> String {
+        format!("{} %", written_tick(percent, 0.1).trim_end_matches(".0"))
+    }
+
+    /// A stride's number with a true minus.
+    pub fn stride(&self, number: i32) -> String {
+        number.to_string().replace('-', "\u{2212}")
+    }
+}
