@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use clap::{Arg, CommandFactory, FromArgMatches, Parser, Subcommand};
 
 use super::mark::MarkArgs;
-use super::reading_args::ReadingArgs;
+use super::reading_args::{JudgeArgs, ReadingArgs, TellerArgs};
 use super::spots::{Crop, FrameRange};
 use crate::quantity::{Metres, Unit};
 
@@ -402,6 +402,8 @@ pub struct ChartsArgs {
     pub measured: MeasuredArgs,
     #[command(flatten)]
     pub band: BandArgs,
+    #[command(flatten)]
+    pub judge: JudgeArgs,
     /// The drawing to write, .svg, .png or .jpg
     #[arg(long, short, value_name = "FILE")]
     pub output: PathBuf,
@@ -442,6 +444,13 @@ pub struct SheetArgs {
     pub output: PathBuf,
     #[command(flatten)]
     pub band: BandArgs,
+    #[command(flatten)]
+    pub judge: JudgeArgs,
+    #[command(flatten)]
+    pub teller: TellerArgs,
+    /// Leave out what the numbers support in sentences
+    #[arg(long)]
+    pub no_reading: bool,
     /// Stills side by side instead of the frames joined into one approach picture
     #[arg(long)]
     pub stills: bool,
@@ -471,6 +480,9 @@ pub struct WeeksArgs {
     /// Only this rider's
     #[arg(long, value_name = "NAME")]
     pub rider: Option<String>,
+    /// What approaches of one group have in common
+    #[arg(long, value_enum, value_name = "WHAT", default_value = "fence")]
+    pub group_by: GroupChoice,
     /// Metres or feet
     #[arg(long, value_enum, default_value = "m")]
     pub units: UnitsChoice,
@@ -489,6 +501,25 @@ pub struct WeeksArgs {
     /// Leave rider, horse and file names off; in notes "the horse" and "the rider" stand for them
     #[arg(long)]
     pub no_names: bool,
+}
+
+/// What approaches of one group have in common.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, clap::ValueEnum)]
+pub enum GroupChoice {
+    /// What their fence is called
+    Fence,
+    /// Its build
+    Kind,
+    /// Its height, to 5 cm
+    Height,
+    /// What lies behind it
+    Behind,
+    /// What lies around it
+    Around,
+    /// Uphill, downhill or flat
+    Slope,
+    /// The going
+    Surface,
 }
 
 /// How large a reel is.

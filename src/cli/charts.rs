@@ -8,7 +8,9 @@ use super::chosen_approach::chosen_approach;
 use super::drawn::{DRAWN, write_drawing};
 use super::file_kind::FileKind;
 use super::measured_round::MeasuredRound;
-use crate::draw::{StrideChartsInput, Theme, stride_charts};
+use super::reading::RoundRead;
+use crate::draw::{StrideBracket, StrideChartsInput, Theme, stride_charts};
+use crate::reading::Texts;
 
 /// Width and type of the drawing, in its own units.
 const SIZE: (f64, f64) = (720.0, 11.0);
@@ -17,12 +19,17 @@ pub(super) fn run(args: ChartsArgs, out: &mut dyn Write) -> Result<(), Failure> 
     let kind = FileKind::of(&args.output, &DRAWN)?;
     let round = MeasuredRound::of(&args.measured)?;
     let approach = chosen_approach(&round.measurement.approaches, args.approach.as_deref())?;
+    let settings = args.judge.settings(args.band);
+    let all = RoundRead::of(&round, &settings);
+    let reading = all.readings.iter().find(|reading| reading.approach == approach.approach);
+    let texts = Texts::english().map_err(Failure::new)?;
+    let brackets = reading.map(|reading| StrideBracket::of_pace(&reading.pace, &texts));
     let (width, text) = SIZE;
     let drawing = stride_charts(&StrideChartsInput {
         approach,
         suspects: &round.survey.suspects,
         tolerance: args.band.tolerance(),
-        brackets: &[],
+        brackets: &brackets.unwrap_or_default(),
         units: args.measured.units.into(),
         theme: Theme::LIGHT,
         width,

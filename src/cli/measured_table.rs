@@ -7,7 +7,7 @@ use crate::draw::why_no_length;
 use crate::quantity::{
     Estimate, LengthUnits, MetresPerSecond, Unit, written, written_pace, written_speed,
 };
-use crate::stride::ApproachMeasurement;
+use crate::stride::{ApproachMeasurement, LineMeasurement};
 use crate::survey::Suspect;
 use crate::tables::{edge_words, suspect_sentence};
 
@@ -21,6 +21,9 @@ pub(super) fn print_table(
     for approach in &measurement.approaches {
         print_approach(approach, &measurement.suspects, units, out)?;
         writeln!(out)?;
+    }
+    for line in &measurement.lines {
+        print_line(line, units, out)?;
     }
     for suspect in &measurement.suspects {
         writeln!(out, "suspect: {}", suspect_sentence(suspect))?;
@@ -89,6 +92,34 @@ fn print_approach(
         writeln!(out, "  doubt: {}", doubt.sentence())?;
     }
     Ok(())
+}
+
+fn print_line(line: &LineMeasurement, units: LengthUnits, out: &mut dyn Write) -> Result<()> {
+    writeln!(
+        out,
+        "line from {} to {}: {} between far base and ground line, {} strides taken",
+        line.first_fence,
+        line.second_fence,
+        text(&line.distance_m, units),
+        line.strides_taken
+    )?;
+    writeln!(
+        out,
+        "  landing {}, take-off {}{}",
+        text(&line.landing_m, units),
+        text(&line.take_off_m, units),
+        line.mean_stride_m
+            .as_ref()
+            .map(|mean| format!(", mean stride {}", text(mean, units)))
+            .unwrap_or_default()
+    )?;
+    let needed = line.needed.iter();
+    let needed = needed.map(|n| format!("{} strides of {}", n.strides, text(&n.stride_m, units)));
+    writeln!(out, "  would be {}", needed.collect::<Vec<_>>().join(", or "))?;
+    for doubt in &line.doubts {
+        writeln!(out, "  doubt: {}", doubt.sentence())?;
+    }
+    writeln!(out)
 }
 
 /// A line a stride, each column as wide as its widest cell.

@@ -9,12 +9,14 @@ use super::measured_round::MeasuredRound;
 use super::reading_args::{ReadingArgs, TellerArgs};
 use crate::poles::CAUTIONS;
 use crate::quantity::LengthUnits;
-use crate::reading::{LineReading, Reading, Sentence, Settings, Texts, read, read_line, sentences};
+use crate::reading::{
+    Audience, LineReading, Reading, Sentence, Settings, Texts, read, read_line, sentences,
+};
 use crate::store::StoreError;
 use crate::tables::{ReadingJson, ReadingsJson, leave_names_off_json};
 
 pub(super) fn run(args: ReadingArgs, out: &mut dyn Write) -> Result<(), Failure> {
-    let teller = RoundTeller::of(&args.teller, args.measured.units.into())?;
+    let teller = RoundTeller::of(&args.teller, Audience::Coach, args.measured.units.into())?;
     let round = MeasuredRound::of(&args.measured)?;
     let all = RoundRead::of(&round, &args.judge.settings(args.band));
     let chosen = args.approach.as_deref();
@@ -41,7 +43,7 @@ pub(super) fn run(args: ReadingArgs, out: &mut dyn Write) -> Result<(), Failure>
                 ReadingJson { reading, sentences }
             })
             .collect();
-        let audience = args.teller.audience.into();
+        let audience = teller.audience;
         let json = ReadingsJson { approaches, lines: &all.lines, audience };
         let mut json = serde_json::to_value(&json).map_err(Failure::new)?;
         if args.no_names {
@@ -88,18 +90,23 @@ impl RoundRead {
 
 /// Whoever words readings: the table, for whom, in which units.
 pub(super) struct RoundTeller {
-    texts: Texts,
-    audience: crate::reading::Audience,
+    pub texts: Texts,
+    audience: Audience,
     units: LengthUnits,
 }
 
 impl RoundTeller {
-    pub(super) fn of(args: &TellerArgs, units: LengthUnits) -> Result<Self, Failure> {
+    /// For `usual` where nobody else is named.
+    pub(super) fn of(
+        args: &TellerArgs,
+        usual: Audience,
+        units: LengthUnits,
+    ) -> Result<Self, Failure> {
         let texts = match &args.texts {
             Some(path) => read_texts(path)?,
             None => Texts::english().map_err(Failure::new)?,
         };
-        Ok(Self { texts, audience: args.audience.into(), units })
+        Ok(Self { texts, audience: args.audience.map_or(usual, Into::into), units })
     }
 
     pub(super) fn sentences(&self, reading: &Reading, lines: &[LineReading]) -> Vec<Sentence> {

@@ -32,7 +32,7 @@ pub struct ReadingArgs {
 }
 
 /// The coach's settings beside what she calls level. No published limit exists for any of them.
-#[derive(clap::Args, Clone, Copy, Debug)]
+#[derive(clap::Args, Clone, Copy, Debug, Default)]
 pub struct JudgeArgs {
     /// Where take-off and landing should be, metres from the fence; with no published limit
     /// [default: 1.83, common practice]
@@ -54,11 +54,11 @@ pub struct JudgeArgs {
 }
 
 /// Whom the sentences are for, and in which words.
-#[derive(clap::Args, Clone, Debug)]
+#[derive(clap::Args, Clone, Debug, Default)]
 pub struct TellerArgs {
-    /// Whom the sentences are for
-    #[arg(long = "for", value_enum, value_name = "WHOM", default_value = "coach")]
-    pub audience: AudienceChoice,
+    /// Whom the sentences are for [default: the coach; on the sheet the rider]
+    #[arg(long = "for", value_enum, value_name = "WHOM")]
+    pub audience: Option<AudienceChoice>,
     /// A table of sentences in another language, as `groundline schema --texts` prints the English
     #[arg(long, value_name = "FILE")]
     pub texts: Option<PathBuf>,

@@ -1,5 +1,6 @@
 //! `groundline sheet`: one page to hand out an approach, several behind a cover, as PDF or pictures.
 
+use std::collections::BTreeMap;
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
@@ -10,8 +11,10 @@ use super::chosen_approach::chosen_approach;
 use super::file_kind::FileKind;
 use super::measured_round::MeasuredRound;
 use super::pictures::{Style, clip_of, jpeg, strip_stills};
-use crate::draw::ApproachPictureText;
+use super::reading::{RoundRead, RoundTeller};
+use crate::draw::{ApproachPictureText, StrideBracket};
 use crate::footage::Reader;
+use crate::reading::{Audience, Reading, whole_numbers};
 use crate::sheet::{Fonts, Paper, Sheet, SheetInput, SheetStill, headline, set_sheet};
 use crate::store::{StoreError, write_whole};
 use crate::stride::ApproachMeasurement;
@@ -31,6 +34,7 @@ pub(super) fn run(args: SheetArgs, out: &mut dyn Write) -> Result<(), Failure> {
         let wanted = !args.stills;
         pictures.push(Pictures::of(&round, approach, &mut reader, style, wanted, out)?);
     }
+    let said = said(&args, &round)?;
     let printed = jiff::ZonedDateTime::now().date().to_string();
     let inputs = approaches.iter().zip(&pictures).map(|(approach, pictures)| SheetInput {
         approach,
@@ -41,9 +45,9 @@ pub(super) fn run(args: SheetArgs, out: &mut dyn Write) -> Result<(), Failure> {
         round: &round.file.round,
         approach_picture: pictures.joined.as_ref(),
         stills: &pictures.strip,
-        readings: &[],
+        readings: said.get(&approach.approach).map_or(&[], |said| &said.readings),
         next_distances: &[],
-        brackets: &[],
+        brackets: said.get(&approach.approach).map_or(&[], |said| &said.brackets),
         tolerance: args.band.tolerance(),
         units: style.units,
         names: style.names,
@@ -54,6 +58,32 @@ pub(super) fn run(args: SheetArgs, out: &mut dyn Write) -> Result<(), Failure> {
     let fonts = Fonts::embedded().with_scanned(typst_kit::fonts::system());
     let sheet = set_sheet(&inputs, &fonts).map_err(Failure::new)?;
     hand_out(&sheet, kind, &args.output, out)
+}
+
+/// What the sheet says of an approach beside its numbers.
+struct Said {
+    readings: Vec<String>,
+    brackets: Vec<StrideBracket>,
+}
+
+/// By the approach's id.
+fn said(args: &SheetArgs, round: &MeasuredRound) -> Result<BTreeMap<String, Said>, Failure> {
+    if args.no_reading {
+        return Ok(BTreeMap::new());
+    }
+    let teller = RoundTeller::of(&args.teller, Audience::Rider, args.measured.units.into())?;
+    let all = RoundRead::of(round, &args.judge.settings(args.band));
+    let of = |reading: &Reading| Said {
+        // The box beside the bars holds those that are numbers only.
+        readings: teller
+            .sentences(reading, &all.lines)
+            .into_iter()
+            .filter(|sentence| !sentence.key.is_plain_number())
+            .map(|sentence| whole_numbers(&sentence.text))
+            .collect(),
+        brackets: StrideBracket::of_pace(&reading.pace, &teller.texts),
+    };
+    Ok(all.readings.iter().map(|reading| (reading.approach.clone(), of(reading))).collect())
 }
 
 /// Writes a sheet as the kind of file asked for, and says so.

@@ -5,7 +5,7 @@ use std::io::Write;
 use std::path::Path;
 
 use super::Failure;
-use super::args::WeeksArgs;
+use super::args::{GroupChoice, WeeksArgs};
 use super::file_kind::FileKind;
 use super::sheet::hand_out;
 use super::weeks_gathering::{Gathered, gather};
@@ -13,7 +13,7 @@ use super::weeks_table::print_weeks;
 use crate::sheet::{Fonts, Paper, Sheet, WeeksSheetInput, set_weeks};
 use crate::store::{StoreError, write_whole};
 use crate::tables::{WeeksJson, weeks_csv};
-use crate::weeks::{FenceWeeks, NamesFound, Wanted, by_fence, leave_names_off};
+use crate::weeks::{FenceWeeks, GroupBy, NamesFound, Wanted, by, leave_names_off};
 
 pub(super) fn run(args: WeeksArgs, out: &mut dyn Write) -> Result<(), Failure> {
     let page = args
@@ -28,7 +28,7 @@ pub(super) fn run(args: WeeksArgs, out: &mut dyn Write) -> Result<(), Failure> {
     if entries.is_empty() {
         return Err(none_found(&args, &names, skipped.len(), looked_at));
     }
-    let mut weeks = by_fence(entries);
+    let mut weeks = by(args.group_by.into(), entries);
     if args.no_names {
         leave_names_off(&mut weeks);
     }
@@ -112,4 +112,18 @@ fn listed(names: &BTreeSet<String>) -> String {
         return "without a name".to_owned();
     }
     names.iter().map(|name| format!("`{name}`")).collect::<Vec<_>>().join(", ")
+}
+
+impl From<GroupChoice> for GroupBy {
+    fn from(choice: GroupChoice) -> Self {
+        match choice {
+            GroupChoice::Fence => Self::Fence,
+            GroupChoice::Kind => Self::Kind,
+            GroupChoice::Height => Self::Height,
+            GroupChoice::Behind => Self::Behind,
+            GroupChoice::Around => Self::Around,
+            GroupChoice::Slope => Self::Slope,
+            GroupChoice::Surface => Self::Surface,
+        }
+    }
 }

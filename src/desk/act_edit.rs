@@ -63,12 +63,14 @@ pub(super) fn meant(act: Act, file: &MarksFile, drawn: Option<Drawn>) -> Result<
         Act::SetPoles { count, spacing_m, length_m, taped } => {
             Ok(set_poles(file, count, spacing_m, length_m, taped).into())
         }
-        Act::SetFence { fence, name, kind, height_m, spread_m } => {
+        Act::SetFence { fence, name, kind, height_m, spread_m, behind, around } => {
             let stated = Fence {
                 name,
                 kind: kind.into(),
                 height_m,
                 spread_m,
+                behind,
+                around,
                 ..known_fence(file, fence.as_deref())?
             };
             Ok(stated_fence(file, stated).into())
@@ -358,9 +360,9 @@ fn set_frame(file: &MarksFile, spot: &Spot, frame: u32) -> Result<Meant, NoEdit>
 }
 
 fn round(file: &MarksFile, about: RoundAbout) -> Round {
-    let RoundAbout { rider, horse, place, date, surface, note } = about;
+    let RoundAbout { rider, horse, place, date, surface, slope_percent, note } = about;
     let date = Some(date).filter(|date| !date.is_empty());
-    Round { rider, horse, place, date, surface, note, ..file.round.clone() }
+    Round { rider, horse, place, date, surface, slope_percent, note, ..file.round.clone() }
 }
 
 fn known_approach<'a>(file: &'a MarksFile, id: &str) -> Result<&'a Approach, NoEdit> {

@@ -209,7 +209,13 @@ fn arguments(marks: &Path, request: &HandOutRequest, output: &Path) -> Vec<std::
         arguments.extend(["--units".into(), "ft".into()]);
     }
     if request.kind == HandOutKind::Sheet {
-        arguments.extend(["--level-within".into(), request.level_within_m.to_string().into()]);
+        for (option, metres) in [
+            ("--level-within", request.level_within_m),
+            ("--zone", request.zone_m),
+            ("--zone-within", request.zone_within_m),
+        ] {
+            arguments.extend([option.into(), metres.to_string().into()]);
+        }
     }
     // The approach picture names nobody.
     if request.no_names && request.kind != HandOutKind::ApproachPicture {

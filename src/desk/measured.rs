@@ -6,7 +6,8 @@ use std::time::Instant;
 use crate::marks::{MarksDoubt, MarksFile};
 use crate::pan::CameraMotion;
 use crate::stride::{
-    Draws, ExpectedStride, MeasureError, Measurement, expected_strides, measure_with_motion,
+    ApproachDraws, Drawn, Draws, ExpectedStride, MeasureError, Measurement, expected_strides,
+    measure_drawn,
 };
 use crate::survey::{Survey, SurveyError};
 
@@ -16,6 +17,8 @@ pub(super) struct Measured {
     pub file: MarksFile,
     /// `None` while there is too little to measure or where it was refused.
     pub numbers: Option<(Survey, Measurement)>,
+    /// The draws behind its approaches, in the same order.
+    pub draws: Vec<ApproachDraws>,
     /// Why there are no numbers.
     pub refused: Option<NoNumbers>,
     /// Reasons to trust the marks less.
@@ -39,14 +42,16 @@ impl Measured {
     /// Surveys and measures; takes tens of milliseconds.
     pub fn of(revision: String, file: MarksFile, motion: Option<Arc<CameraMotion>>) -> Self {
         let begun = Instant::now();
-        let (numbers, refused) =
-            match measure_with_motion(&file, motion.as_deref(), Draws::default()) {
-                Ok(numbers) => (Some(numbers), None),
+        let (numbers, draws, refused) =
+            match measure_drawn(&file, motion.as_deref(), Draws::default()) {
+                Ok(Drawn { survey, measurement, draws }) => {
+                    (Some((survey, measurement)), draws, None)
+                }
                 Err(error) => {
                     let too_uncertain =
                         matches!(error, MeasureError::Survey(SurveyError::TooUncertain { .. }));
                     let (why, hint) = (error.to_string(), error.hint());
-                    (None, Some(NoNumbers { why, hint, too_uncertain }))
+                    (None, Vec::new(), Some(NoNumbers { why, hint, too_uncertain }))
                 }
             };
         let doubts = file.doubts();
@@ -58,7 +63,7 @@ impl Measured {
             false => expected_strides(&file, Draws::default()),
         };
         let took_ms = 1e3 * begun.elapsed().as_secs_f64();
-        Self { revision, file, numbers, refused, doubts, motion, expected, took_ms }
+        Self { revision, file, numbers, draws, refused, doubts, motion, expected, took_ms }
     }
 
     /// Whether it was measured with this motion.

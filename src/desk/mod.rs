@@ -22,6 +22,7 @@ mod overlay_view;
 mod page_files;
 mod plain_words;
 mod presence;
+mod reading_view;
 mod round_view;
 mod routes;
 mod serve;

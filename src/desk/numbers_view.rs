@@ -2,10 +2,11 @@
 
 use super::measured::Measured;
 use super::plain_words::plain_words;
+use super::reading_view::Told;
 use super::spots::spot_of;
 use super::steps::{sentence, steps};
 use super::wire::{ApproachNumbers, DoubtView, FactView, NumbersView, StrideView, SuspectView};
-use crate::draw::{StrideLaneInput, Theme, Tolerance, stride_lane, why_no_length};
+use crate::draw::{StrideBracket, StrideLaneInput, Theme, Tolerance, stride_lane, why_no_length};
 use crate::marks::{MarksDoubt, MarksFile};
 use crate::quantity::{LengthUnits, Written, written, written_pace, written_probability, written_tight};
 use crate::sheet::{facts, headline};
@@ -18,19 +19,30 @@ const LANE: (f64, f64) = (1200.0, 13.0);
 /// The numbers of a revision, written.
 pub(super) fn numbers_view(
     measured: &Measured,
-    units: LengthUnits,
+    told: &Told,
     theme: Theme,
     tolerance: Option<Tolerance>,
 ) -> NumbersView {
+    let units = told.units;
     let file = &measured.file;
     let Some((_, measurement)) = &measured.numbers else {
         return without_numbers(measured, units);
     };
+    let lines = told.lines(measured);
     let approaches: Vec<ApproachNumbers> = measurement
         .approaches
         .iter()
         .filter(|approach| !approach.strides.is_empty())
-        .map(|approach| approach_numbers(approach, measurement, (units, theme, tolerance)))
+        .map(|approach| {
+            let reading = told.reading(measured, approach);
+            let brackets = reading.as_ref().map(|r| StrideBracket::of_pace(&r.pace, &told.texts));
+            let brackets = brackets.unwrap_or_default();
+            let said = reading.map(|reading| told.sentences(&reading, &lines, approach));
+            ApproachNumbers {
+                reading: said.unwrap_or_default(),
+                ..approach_numbers(approach, measurement, (units, theme, tolerance), &brackets)
+            }
+        })
         .collect();
     let first = approaches.first().map(|approach| approach.headline.clone());
     NumbersView {
@@ -102,11 +114,12 @@ fn approach_numbers(
     approach: &ApproachMeasurement,
     measurement: &Measurement,
     (units, theme, tolerance): (LengthUnits, Theme, Option<Tolerance>),
+    brackets: &[StrideBracket],
 ) -> ApproachNumbers {
     let suspects = &measurement.suspects;
     let (width, text) = LANE;
     let lane =
-        stride_lane(&StrideLaneInput { approach, suspects, tolerance, units, theme, width, text });
+        stride_lane(&StrideLaneInput { approach, suspects, tolerance, brackets, units, theme, width, text });
     let mut shown: Vec<FactView> = facts(approach, units)
         .into_iter()
         .map(|fact| FactView {
@@ -121,6 +134,7 @@ fn approach_numbers(
         approach: approach.approach.clone(),
         headline: headline(approach, units),
         facts: shown,
+        reading: Vec::new(),
         strides: approach
             .strides
             .iter()

@@ -49,6 +49,7 @@ fn about(round: &Round) -> RoundAbout {
         place: round.place.clone(),
         date: round.date.clone().unwrap_or_default(),
         surface: round.surface.clone(),
+        slope_percent: round.slope_percent,
         note: round.note.clone(),
     }
 }
@@ -73,6 +74,8 @@ fn fence(fence: &Fence) -> FenceView {
         kind: fence.kind.into(),
         height_m: fence.height_m,
         spread_m: fence.spread_m,
+        behind: fence.behind.clone(),
+        around: fence.around.clone(),
     }
 }
 

@@ -19,6 +19,7 @@ use super::open_clip::OpenClip;
 use super::open_round::{OpenRound, marks_path};
 use super::overlay_view::{Shown, overlay_view};
 use super::page_files::page_file;
+use super::reading_view::Told;
 use super::state::Desk;
 use super::wire::{
     ActDone, ActRequest, ClipView, FolderView, HandOutRequest, HandOutView, MotionView,
@@ -26,6 +27,7 @@ use super::wire::{
 };
 use crate::draw::{Theme, Tolerance};
 use crate::quantity::{FrameNumber, LengthUnits, Metres, Unit};
+use crate::reading::{Audience, Settings, Zone};
 
 type Shared = State<Arc<Desk>>;
 type Answer<T> = Result<Json<T>, Refusal>;
@@ -174,6 +176,13 @@ pub(super) struct LookQuery {
     dark: u8,
     /// What the coach calls level, metres to either side of the mean.
     within: Option<f64>,
+    /// Where she wants take-off and landing, metres from the fence.
+    zone: Option<f64>,
+    /// How far that reaches either way, metres.
+    zone_within: Option<f64>,
+    /// Sentences are for the rider.
+    #[serde(default)]
+    rider: u8,
 }
 
 impl LookQuery {
@@ -184,6 +193,28 @@ impl LookQuery {
     fn tolerance(&self) -> Option<Tolerance> {
         let half = self.within.filter(|half| half.is_finite() && *half > 0.0)?;
         Some(Tolerance { middle: None, half: Metres::new(half) })
+    }
+
+    fn settings(&self) -> Settings {
+        let usual = Settings::default();
+        let metres = |stated: Option<f64>, usual: Metres| {
+            let stated = stated.filter(|metres| metres.is_finite() && *metres > 0.0);
+            stated.map_or(usual, Metres::new)
+        };
+        let zone = Zone {
+            middle_m: metres(self.zone, usual.take_off_zone.middle_m),
+            half_m: metres(self.zone_within, usual.take_off_zone.half_m),
+        };
+        Settings {
+            level_within_m: metres(self.within, usual.level_within_m),
+            take_off_zone: zone,
+            landing_zone: zone,
+            ..usual
+        }
+    }
+
+    fn audience(&self) -> Audience {
+        if self.rider == 1 { Audience::Rider } else { Audience::Coach }
     }
 
     fn theme(&self) -> Theme {
@@ -198,7 +229,9 @@ pub(super) async fn numbers(
 ) -> Answer<NumbersView> {
     with_round(desk, name, move |_, round| {
         let measured: Arc<Measured> = round.measured()?;
-        Ok(numbers_view(&measured, look.units(), look.theme(), look.tolerance()))
+        let told = Told::english(look.settings(), look.audience(), look.units());
+        let told = told.map_err(Refusal::failed)?;
+        Ok(numbers_view(&measured, &told, look.theme(), look.tolerance()))
     })
     .await
 }

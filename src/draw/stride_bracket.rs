@@ -5,6 +5,7 @@ use super::stride_axis::StrideAxis;
 use super::svg::{Anchor, Paint, Svg};
 use super::text_line::{TextLine, Weight, shortened};
 use super::theme::Theme;
+use crate::reading::{Answer, PaceMove, PaceReading, Texts};
 
 /// A bracket over the strides something spans, with its word.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -16,6 +17,26 @@ pub struct StrideBracket {
     /// What happens there ("quicker").
     pub word: String,
 }
+
+impl StrideBracket {
+    /// The moves of a reading, each over the strides that differ from the one before it; none where it
+    /// cannot be told whether there was more than one, or which.
+    pub fn of_pace(pace: &PaceReading, texts: &Texts) -> Vec<Self> {
+        let is_told = matches!(pace.is_one_at_most, Answer::Yes { .. } | Answer::No { .. });
+        if !is_told || pace.probability < LEAST_PROBABLE {
+            return Vec::new();
+        }
+        let of = |one: &PaceMove| Self {
+            from: one.from + 1,
+            to: one.to,
+            word: texts.way(one.way).to_owned(),
+        };
+        pace.likeliest.moves.iter().map(of).collect()
+    }
+}
+
+/// What is drawn must be more likely than all else together.
+const LEAST_PROBABLE: f64 = 0.5;
 
 /// Draws the brackets, their line at `line`, their words above it.
 pub(super) fn draw_brackets(

@@ -6,6 +6,7 @@ use super::footfall_chart::{FootfallChartInput, draw_contacts};
 use super::plan::limbs;
 use super::stride_axis::StrideAxis;
 use super::stride_bars::{StrideBarsInput, draw_bars};
+use super::stride_bracket::{StrideBracket, draw_brackets};
 use super::svg::{Anchor, Drawing, Svg};
 use super::text_line::{TextLine, Weight};
 use super::theme::Theme;
@@ -24,6 +25,8 @@ pub struct StrideLaneInput<'a> {
     pub suspects: &'a [Suspect],
     /// The coach's band; `None` for the mean ± 0.30 m.
     pub tolerance: Option<Tolerance>,
+    /// Brackets over the bars, for changes of pace.
+    pub brackets: &'a [StrideBracket],
     /// Metres or feet.
     pub units: LengthUnits,
     /// Colours.
@@ -35,13 +38,14 @@ pub struct StrideLaneInput<'a> {
 }
 
 /// Height of the bars, in sizes of the type.
-const BARS: f64 = 6.0;
+const BARS: f64 = 4.8;
 /// From one limb's contacts to the next, in sizes of the type.
-const ROW: f64 = 1.6;
+const ROW: f64 = 1.35;
 
 /// The lane of an approach.
 pub fn stride_lane(input: &StrideLaneInput) -> Drawing {
-    let StrideLaneInput { approach, suspects, tolerance, units, theme, width, text } = *input;
+    let StrideLaneInput { approach, suspects, tolerance, brackets, units, theme, width, text } =
+        *input;
     // A limb seen only at the landing has no place on the strides.
     let on_strides = |limb: &Limb| {
         let mut footfalls = approach.footfalls.iter();
@@ -49,7 +53,8 @@ pub fn stride_lane(input: &StrideLaneInput) -> Drawing {
     };
     let limbs: Vec<Limb> = limbs(approach).into_iter().filter(on_strides).collect();
     // Numbers above the bars; below them the strides' names, their pace, the contacts.
-    let top = 2.9 * text;
+    let over = if brackets.is_empty() { 0.0 } else { 1.7 * text };
+    let top = over + 2.9 * text;
     let bottom = top + BARS * text;
     let paces = bottom + 2.9 * text;
     let contacts = paces + 0.5 * text;
@@ -62,7 +67,7 @@ pub fn stride_lane(input: &StrideLaneInput) -> Drawing {
         approach,
         suspects,
         tolerance,
-        brackets: &[],
+        brackets,
         units,
         theme,
         width,
@@ -73,6 +78,7 @@ pub fn stride_lane(input: &StrideLaneInput) -> Drawing {
     };
     let band = Band::of(approach, tolerance, units);
     draw_bars(&mut svg, &bars, &axis, &place, band.as_ref());
+    draw_brackets(&mut svg, brackets, &axis, 1.5 * text, text, &theme);
     axis.draw_numbers(&mut svg, bottom, &theme);
     axis.draw_fence(&mut svg, bottom, &theme);
     let unit = TextLine::new(units.symbol(), text, Weight::Regular, theme.muted);
@@ -107,6 +113,7 @@ mod tests {
             approach: &approach,
             suspects: &[],
             tolerance: None,
+            brackets: &[],
             units: LengthUnits::Metres,
             theme: Theme::LIGHT,
             width: 1200.0,

@@ -35,5 +35,5 @@ pub use one_approach::{Reading, read, read_line};
 pub use pace::{PaceMove, PacePattern, PaceReading};
 pub use settings::{Settings, Zone};
 pub use track::TrackReading;
-pub use wording::{Audience, Sentence, TextError, TextKey, Texts, sentences};
+pub use wording::{Audience, Sentence, TextError, TextKey, Texts, sentences, whole_numbers};
 pub use zone::{PUBLISHED_TAKE_OFF, PublishedTakeOff, ZonePlace, ZoneReading};

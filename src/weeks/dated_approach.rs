@@ -3,8 +3,9 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::marks::{MarksDoubt, MarksFile, Round};
+use crate::marks::{Fence, MarksDoubt, MarksFile, Round};
 use crate::quantity::{Estimate, Metres, ThinnedDraws};
+use crate::reading::FenceAsks;
 use crate::stride::{
     ApproachDraws, ApproachMeasurement, EdgeDistance, Levelness, Measurement, PaceChanges,
     StrideDoubt,
@@ -28,6 +29,8 @@ pub struct DatedApproach {
     pub fence: String,
     /// Whether the fence has a name of its own.
     pub fence_named: bool,
+    /// What it asks.
+    pub asks: FenceAsks,
     /// The strides in the order ridden: −n first, −1 last.
     pub strides: Vec<NumberedStride>,
     /// How even the strides were; needs three.
@@ -113,6 +116,10 @@ fn dated(
         horse: round.horse.trim().to_owned(),
         fence: measured.fence.name.trim().to_owned(),
         fence_named,
+        asks: match file.fence(&measured.fence.id) {
+            Some(fence) => FenceAsks::of(fence, round),
+            None => FenceAsks::of(&Fence::new(measured.fence.id.clone()), round),
+        },
         strides: measured
             .strides
             .iter()
@@ -166,7 +173,9 @@ impl DatedApproach {
     /// Takes out who rode which horse and what the file is called; `without` takes names out of a
     /// text.
     pub(super) fn leave_names_off(&mut self, without: &dyn Fn(&str) -> String) {
-        let texts = [&mut self.approach, &mut self.fence].into_iter();
+        let asks = &mut self.asks;
+        let texts =
+            [&mut self.approach, &mut self.fence, &mut asks.behind, &mut asks.around].into_iter();
         for text in texts.chain(&mut self.notes).chain(&mut self.doubts) {
             *text = without(text);
         }

@@ -31,6 +31,16 @@ pub enum WeeksDoubt {
         /// Their names; `""` for rounds that name none.
         riders: Vec<String>,
     },
+    /// Approaches to several fences stand in one group.
+    SeveralFences {
+        /// What they are called.
+        fences: Vec<String>,
+    },
+    /// Fences of one name that do not ask the same.
+    AsksDiffer {
+        /// What differs: its name, then what was stated.
+        what: Vec<(String, Vec<String>)>,
+    },
     /// First and last have another number of strides.
     StrideCountsDiffer {
         /// Strides with a length in the first.
@@ -59,6 +69,16 @@ impl WeeksDoubt {
             }
             Self::SeveralRiders { riders } => {
                 format!("different riders stand in one comparison{}", listed(riders, names))
+            }
+            Self::SeveralFences { fences } => {
+                format!("different fences stand in one comparison{}", listed(fences, true))
+            }
+            Self::AsksDiffer { what } => {
+                let what = what.iter().map(|(name, stated)| {
+                    format!("{name}{}", listed(stated, true))
+                });
+                let what: Vec<String> = what.collect();
+                format!("what the fence asks is not the same each time: {}", what.join(", "))
             }
             Self::StrideCountsDiffer { first, last } => format!(
                 "the first approach has {first} measured strides and the last {last}: mean and \

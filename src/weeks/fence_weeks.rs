@@ -9,13 +9,16 @@ use serde::{Deserialize, Serialize};
 use super::dated_approach::{DatedApproach, WeeksEntry};
 use super::doubt::WeeksDoubt;
 use super::last_against_first::LastAgainstFirst;
+use super::grouping::GroupBy;
 use super::stride_overlay::StrideOverlay;
 use crate::marks::Round;
+use crate::quantity::{LengthUnits, Metres, Unit, written_bare};
+use crate::reading::FenceAsks;
 
 /// All approaches to one fence.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct FenceWeeks {
-    /// What the fence is called.
+    /// What the fence is called, or what the group has in common.
     pub fence: String,
     /// In the order of dates, then of files' names; those without a date last. Never empty.
     pub approaches: Vec<DatedApproach>,
@@ -30,9 +33,14 @@ pub struct FenceWeeks {
 /// Groups the approaches by what their fence is called, letter by letter; fences in the order of
 /// their names.
 pub fn by_fence(entries: Vec<WeeksEntry>) -> Vec<FenceWeeks> {
+    by(GroupBy::Fence, entries)
+}
+
+/// Groups the approaches; groups in the order of their names.
+pub fn by(what: GroupBy, entries: Vec<WeeksEntry>) -> Vec<FenceWeeks> {
     let mut groups: BTreeMap<String, Vec<WeeksEntry>> = BTreeMap::new();
     for entry in entries {
-        groups.entry(entry.approach.fence.clone()).or_default().push(entry);
+        groups.entry(what.group_of(&entry.approach)).or_default().push(entry);
     }
     groups.into_par_iter().map(|(fence, entries)| FenceWeeks::of(fence, entries)).collect()
 }
@@ -75,6 +83,13 @@ pub fn leave_names_off(weeks: &mut [FenceWeeks]) {
                     names.iter_mut().for_each(String::clear);
                 }
                 WeeksDoubt::UnnamedFence { id, .. } => *id = without(id),
+                WeeksDoubt::SeveralFences { fences } => {
+                    fences.iter_mut().for_each(|fence| *fence = without(fence));
+                }
+                WeeksDoubt::AsksDiffer { what } => {
+                    let stated = what.iter_mut().flat_map(|(_, stated)| stated);
+                    stated.for_each(|said| *said = without(said));
+                }
                 WeeksDoubt::Undated { .. } | WeeksDoubt::StrideCountsDiffer { .. } => {}
             }
         }
@@ -85,6 +100,30 @@ fn order(approach: &DatedApproach) -> (bool, &str, &str) {
     (approach.date.is_none(), approach.date.as_deref().unwrap_or_default(), &approach.file)
 }
 
+/// What was stated of fence and ground in more than one way. What is not stated differs from nothing.
+fn asks_that_differ(approaches: &[DatedApproach]) -> Vec<(String, Vec<String>)> {
+    let length = |metres: Option<f64>| {
+        metres.map(|m| written_bare(Metres::new(m), LengthUnits::Metres)).unwrap_or_default()
+    };
+    let stated: [(&str, &dyn Fn(&FenceAsks) -> String); 6] = [
+        ("kind", &|asks| asks.kind.words().to_owned()),
+        ("height", &|asks| length(asks.height_m)),
+        ("spread", &|asks| length(asks.spread_m)),
+        ("behind it", &|asks| asks.behind.clone()),
+        ("around it", &|asks| asks.around.clone()),
+        ("going", &|asks| asks.surface.clone()),
+    ];
+    let mut what = Vec::new();
+    for (name, of) in stated {
+        let all: BTreeSet<String> =
+            approaches.iter().map(|one| of(&one.asks)).filter(|said| !said.is_empty()).collect();
+        if all.len() > 1 {
+            what.push((name.to_owned(), all.into_iter().collect()));
+        }
+    }
+    what
+}
+
 fn doubts(fence: &str, approaches: &[DatedApproach]) -> Vec<WeeksDoubt> {
     let mut doubts = Vec::new();
     let of = approaches.len();
@@ -92,8 +131,18 @@ fn doubts(fence: &str, approaches: &[DatedApproach]) -> Vec<WeeksDoubt> {
     if undated > 0 && of > 1 {
         doubts.push(WeeksDoubt::Undated { approaches: undated, of });
     }
+    let fences: BTreeSet<&String> = approaches.iter().map(|one| &one.fence).collect();
+    let is_one_fence = fences.len() == 1;
+    if !is_one_fence {
+        let fences = fences.into_iter().cloned().collect();
+        doubts.push(WeeksDoubt::SeveralFences { fences });
+    }
+    let what = asks_that_differ(approaches);
+    if is_one_fence && !what.is_empty() {
+        doubts.push(WeeksDoubt::AsksDiffer { what });
+    }
     let unnamed = approaches.iter().filter(|approach| !approach.fence_named).count();
-    if unnamed > 0 && of > 1 {
+    if unnamed > 0 && of > 1 && is_one_fence {
         doubts.push(WeeksDoubt::UnnamedFence { id: fence.to_owned(), approaches: unnamed });
     }
     let all = |name: fn(&DatedApproach) -> &String| -> Vec<String> {

@@ -3,9 +3,10 @@
 use rand_distr::{Distribution, StandardNormal};
 
 use super::{ComparedDraws, DatedApproach, NumberedStride, WeeksEntry};
-use crate::marks::Limb;
+use crate::marks::{Fence, Limb, Round};
 use crate::quantity::sample::estimate;
 use crate::quantity::{Percent, ThinnedDraws, Unit, seeded};
+use crate::reading::FenceAsks;
 use crate::stride::{EdgeDistance, FenceEdge, Levelness, PACE_TOLERANCE, PaceChanges};
 
 /// Half of the 95 % interval of the sample's lengths, metres.
@@ -43,6 +44,7 @@ pub fn entry(file: &str, date: Option<&str>, fence: &str, lengths: &[f64]) -> We
             horse: "Juniper".into(),
             fence: fence.into(),
             fence_named: true,
+            asks: FenceAsks::of(&Fence::new(fence), &Round::default()),
             strides: numbered.collect(),
             levelness: Some(Levelness {
                 range_m: estimate(most - least, HALF),

@@ -1,5 +1,5 @@
 //! `groundline demo`: three weeks of one horse at one fence, filmed in scenes of our own whose
-//! truth is known, and the whole job run on them: look, measure beside true, pictures, charts,
+//! truth is known, and the whole job run on them: look, measure beside true, readings, pictures, charts,
 //! tables and sheet of the first, then the weeks compared and a reel of the first above the last.
 
 mod compare;
@@ -11,11 +11,14 @@ use std::io::Write;
 use std::path::Path;
 
 use super::args::{
-    ApproachPictureArgs, BandArgs, ChartsArgs, DemoArgs, LookArgs, MeasureArgs, PlanArgs, ReelArgs,
+    ApproachPictureArgs, BandArgs, ChartsArgs, DemoArgs, GroupChoice, LookArgs, MeasureArgs, PlanArgs, ReelArgs,
     ReelSize, SheetArgs, StillsArgs, UnitsChoice, WeeksArgs,
 };
 use super::measured_round::MeasuredRound;
-use super::{Failure, approach_picture, charts, look, measure, plan, reel, sheet, stills, weeks};
+use super::reading_args::{JudgeArgs, ReadingArgs, TellerArgs};
+use super::{
+    Failure, approach_picture, charts, look, measure, plan, reading, reel, sheet, stills, weeks,
+};
 use crate::arena::{Scene, Truth};
 use compare::compare;
 use folder::demo_folder;
@@ -42,10 +45,12 @@ pub(super) fn run(args: DemoArgs, out: &mut dyn Write) -> Result<(), Failure> {
     first.mark(first_scene, &truth, folder, out)?;
     writeln!(out, "\n3. measured beside true")?;
     compare(&MeasuredRound::of(&first.measured(folder))?, &truth, out)?;
-    writeln!(out, "\n4. pictures, charts, tables and sheet")?;
+    writeln!(out, "\n4. what the numbers support")?;
+    say(first, folder, out)?;
+    writeln!(out, "\n5. pictures, charts, tables and sheet")?;
     hand_out(first, folder, out)?;
 
-    writeln!(out, "\n5. the same fence, two more weeks")?;
+    writeln!(out, "\n6. the same fence, two more weeks")?;
     for (week, scene) in later.iter().zip(later_scenes) {
         let truth = Truth::of(scene).map_err(Failure::new)?;
         week.film(scene, &truth, folder, out)?;
@@ -53,7 +58,7 @@ pub(super) fn run(args: DemoArgs, out: &mut dyn Write) -> Result<(), Failure> {
     }
     writeln!(out)?;
     compare_weeks(folder, out)?;
-    writeln!(out, "\n6. a reel, the first week above the last")?;
+    writeln!(out, "\n7. a reel, the first week above the last")?;
     make_reel(folder, out)
 }
 
@@ -64,6 +69,13 @@ fn look(week: &Week, folder: &Path, out: &mut dyn Write) -> Result<(), Failure> 
         LookArgs { clip, json: false, frames: false, decode: false, capture_rate, stream },
         out,
     )
+}
+
+fn say(week: &Week, folder: &Path, out: &mut dyn Write) -> Result<(), Failure> {
+    let (band, judge, teller) = (BandArgs::default(), JudgeArgs::default(), TellerArgs::default());
+    let measured = week.measured(folder);
+    let (approach, no_names, json) = (None, false, false);
+    reading::run(ReadingArgs { measured, approach, band, judge, teller, no_names, json }, out)
 }
 
 /// All that the commands make of one round.
@@ -80,7 +92,8 @@ fn hand_out(week: &Week, folder: &Path, out: &mut dyn Write) -> Result<(), Failu
     let (output, approach) = (folder.join("plan.png"), None);
     plan::run(PlanArgs { measured: measured(), output, approach }, out)?;
     let (output, approach) = (folder.join("charts.png"), None);
-    charts::run(ChartsArgs { measured: measured(), band, output, approach }, out)?;
+    let judge = JudgeArgs::default();
+    charts::run(ChartsArgs { measured: measured(), band, judge, output, approach }, out)?;
     let xlsx = Some(folder.join("numbers.xlsx"));
     let tables =
         MeasureArgs { measured: measured(), json: false, csv: None, xlsx, no_names: false };
@@ -92,6 +105,9 @@ fn hand_out(week: &Week, folder: &Path, out: &mut dyn Write) -> Result<(), Failu
             measured: measured(),
             output: folder.join("sheet.pdf"),
             band,
+            judge: JudgeArgs::default(),
+            teller: TellerArgs::default(),
+            no_reading: false,
             stills: false,
             letter: false,
             approach: None,
@@ -108,6 +124,7 @@ fn compare_weeks(folder: &Path, out: &mut dyn Write) -> Result<(), Failure> {
             fence: Some(FENCE.to_owned()),
             horse: None,
             rider: Some(week::RIDER.to_owned()),
+            group_by: GroupChoice::Fence,
             units: UnitsChoice::M,
             output: Some(folder.join("weeks.pdf")),
             letter: false,

@@ -97,10 +97,10 @@ export async function getFrame(clip, n, signal, width = null) {
   return response.blob();
 }
 
-/** How numbers and drawings are to look. @typedef {{ dark: boolean, feet: boolean, levelWithin: number }} Look */
+/** How numbers and drawings are to look. @typedef {{ dark: boolean, feet: boolean, levelWithin: number, zone: number, zoneWithin: number, rider: boolean }} Look */
 
 /** @param {Look} look */
-const lookQuery = (look) => `dark=${look.dark ? 1 : 0}&feet=${look.feet ? 1 : 0}&within=${look.levelWithin}`;
+const lookQuery = (look) => `dark=${look.dark ? 1 : 0}&feet=${look.feet ? 1 : 0}&within=${look.levelWithin}&zone=${look.zone}&zone_within=${look.zoneWithin}&rider=${look.rider ? 1 : 0}`;
 
 /** @param {string} clip @param {Look} look @param {AbortSignal} signal @returns {Promise<NumbersView>} */
 export const getNumbers = (clip, look, signal) => read(`${roundPath(clip)}/numbers?${lookQuery(look)}`, signal);

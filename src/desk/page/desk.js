@@ -55,6 +55,8 @@ export class Desk extends EventTarget {
     this.nudging = null;
     /** @type {Point | null} where the pole's end that is being placed was clicked */
     this.clickedAt = null;
+    /** @type {{ approach: string, strides: number[] } | null} the strides that show a sentence of the reading */
+    this.evidence = null;
     /** @type {Message | null} */
     this.message = null;
     /** @type {Refused[]} acts that broke a rule; shown until they are put away */
@@ -275,6 +277,13 @@ export class Desk extends EventTarget {
   choose(change) {
     this.choice = { ...this.choice, ...change };
     this.changed();
+  }
+
+  /** Shows the strides of a sentence; the same once more puts them away. @param {string} approach @param {number[]} strides */
+  showEvidence(approach, strides) {
+    const same = this.evidence?.approach === approach && String(this.evidence.strides) === String(strides);
+    this.evidence = same || strides.length === 0 ? null : { approach, strides };
+    this.choose({ approach });
   }
 
   /** @param {SeenMark | null} mark */

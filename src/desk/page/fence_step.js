@@ -17,11 +17,13 @@ export function fenceStep(desk) {
   const kind = choice('Kind', KINDS, { 'data-key': 'fence-kind' });
   const height = field('Height', { inputmode: 'decimal', 'data-key': 'fence-height' }, 'm');
   const spread = field('Spread', { inputmode: 'decimal', 'data-key': 'fence-spread' }, 'm');
+  const behind = field('Behind it', { 'data-key': 'fence-behind' });
+  const around = field('Around it', { 'data-key': 'fence-around' });
   const fences = choice('Fence', [['', '']], { 'data-key': 'fence' });
   fences.element.classList.add('whole');
   fences.select.addEventListener('change', () => desk.choose({ fence: fences.select.value, chosen: null }));
   const another = el('button', { class: 'button', type: 'button', 'data-key': 'new-fence', onclick: () => newFence(desk) }, 'Another fence');
-  const form = el('form', { class: 'fields two' }, name.element, kind.element, height.element, spread.element);
+  const form = el('form', { class: 'fields two' }, name.element, kind.element, height.element, spread.element, behind.element, around.element);
   const wrong = el('p', { class: 'wrong', role: 'alert', hidden: true });
   const list = targetList(desk, 'fence');
   const element = el('div', {}, fences.element, form, wrong, list.element, another);
@@ -36,9 +38,9 @@ export function fenceStep(desk) {
     wrong.hidden = !bad;
     wrong.textContent = bad ? 'Height and spread: a length, such as 1.05 or 3 ft 6 in.' : '';
     if (bad) return;
-    const act = { fence: was?.id ?? null, name: name.input.value.trim(), kind: /** @type {FenceKindName} */ (kind.select.value), height_m: heightM, spread_m: spreadM };
-    const blank = !was && act.name === '' && act.kind === 'vertical' && heightM === null && spreadM === null;
-    const same = was && was.name === act.name && was.kind === act.kind && was.height_m === heightM && was.spread_m === spreadM;
+    const act = { fence: was?.id ?? null, name: name.input.value.trim(), kind: /** @type {FenceKindName} */ (kind.select.value), height_m: heightM, spread_m: spreadM, behind: behind.input.value.trim(), around: around.input.value.trim() };
+    const blank = !was && act.name === '' && act.kind === 'vertical' && heightM === null && spreadM === null && act.behind === '' && act.around === '';
+    const same = was && was.name === act.name && was.kind === act.kind && was.height_m === heightM && was.spread_m === spreadM && was.behind === act.behind && was.around === act.around;
     if (!blank && !same) desk.act({ act: 'set_fence', ...act });
   }
   appliesTogether(form, apply);
@@ -50,6 +52,8 @@ export function fenceStep(desk) {
       showValue(kind.select, is.kind);
       showValue(height.input, is.height_m === null ? '' : String(is.height_m));
       showValue(spread.input, is.spread_m === null ? '' : String(is.spread_m));
+      showValue(behind.input, is.behind);
+      showValue(around.input, is.around);
     }
     const names = desk.seen.fences.map((f, i) => [f.id, f.name || `fence ${i + 1}`]);
     if (shownFences !== JSON.stringify(names)) {
@@ -67,5 +71,5 @@ export function fenceStep(desk) {
 /** The second fence of a line; its approach begins with the first hoof marked to it. @param {Desk} desk */
 function newFence(desk) {
   desk.choice = { ...desk.choice, step: 'fence', fence: null, chosen: null };
-  desk.act({ act: 'set_fence', fence: null, name: '', kind: 'vertical', height_m: null, spread_m: null });
+  desk.act({ act: 'set_fence', fence: null, name: '', kind: 'vertical', height_m: null, spread_m: null, behind: '', around: '' });
 }

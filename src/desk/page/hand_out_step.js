@@ -1,7 +1,6 @@
 // What can be handed out: made by the program, with progress, and given up on a word.
 
 import * as api from './api.js';
-import { appliesTogether, field } from './fields.js';
 import { el, replaceKeepingFocus } from './html.js';
 import { refusalWords } from './sentence.js';
 import { settings } from './settings.js';
@@ -20,20 +19,13 @@ export function handOutStep(desk) {
   const asked = new Map();
   const buttons = KINDS.map(([kind, words]) => el('button', { class: 'button', 'data-key': `make ${kind}`, onclick: () => void make(kind) }, words));
   const names = el('p', { class: 'quiet' });
-  const level = field('Level within, either side of the mean', { inputmode: 'decimal', value: String(settings.levelWithin) }, 'm');
-  const band = el('form', { class: 'band' }, level.element);
-  appliesTogether(band, () => {
-    const half = Number(level.input.value.replace(',', '.'));
-    if (half > 0 && half <= 2) settings.set({ levelWithin: half });
-    level.input.value = String(settings.levelWithin);
-  });
-  const element = el('div', {}, band, el('div', { class: 'button-grid' }, buttons), names, status);
+  const element = el('div', {}, el('div', { class: 'button-grid' }, buttons), names, status);
 
   /** @param {HandOutKind} kind */
   async function make(kind) {
     try {
       let shownOnce = false;
-      let view = await api.makeHandOut(desk.clip.clip, { kind, no_names: !settings.names, feet: settings.feet, level_within_m: settings.levelWithin });
+      let view = await api.makeHandOut(desk.clip.clip, { kind, no_names: !settings.names, feet: settings.feet, level_within_m: settings.levelWithin, zone_m: settings.zone, zone_within_m: settings.zoneWithin });
       while (true) {
         asked.set(kind, view);
         show();

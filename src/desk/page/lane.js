@@ -28,13 +28,15 @@ export function lane(desk) {
     for (const button of buttons.children) {
       const { from, to } = /** @type {HTMLElement} */ (button).dataset;
       button.classList.toggle('here', desk.frame >= Number(from) && desk.frame < Number(to));
+      const { stride } = /** @type {HTMLElement} */ (button).dataset;
+      button.classList.toggle('evidence', shown !== null && desk.evidence?.approach === shown.approach && desk.evidence.strides.includes(Number(stride)));
     }
   }
 
   /** @param {StrideView} stride */
   function strideButton(stride) {
     const words = `Stride ${stride.name}${stride.length ? `, ${stride.length} ${stride.plus_minus}` : ''}: go there`;
-    return el('button', { class: 'lane-button', 'aria-label': words, 'data-name': stride.name, 'data-from': stride.from_frame, 'data-to': stride.to_frame, onclick: () => void desk.goTo(stride.from_frame) });
+    return el('button', { class: 'lane-button', 'aria-label': words, 'data-name': stride.name, 'data-stride': stride.number, 'data-from': stride.from_frame, 'data-to': stride.to_frame, onclick: () => void desk.goTo(stride.from_frame) });
   }
 
   /** Each button over its column, which is found by the stride's name on the axis. */

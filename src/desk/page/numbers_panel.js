@@ -3,6 +3,7 @@
 
 import { el, replaceKeepingFocus } from './html.js';
 import { icon } from './icons.js';
+import { readingPart, readingSettings } from './reading_part.js';
 import { markKey } from './spots.js';
 
 /** @import { Desk } from './desk.js' */
@@ -18,7 +19,8 @@ export function numbersPanel(desk) {
   const spoken = el('p', { class: 'unseen', role: 'status' });
   const unfinished = el('section', { class: 'unfinished', hidden: true });
   const toDoubts = el('button', { class: 'link doubts-link', hidden: true, 'data-key': 'to doubts', onclick: () => doubts.scrollIntoView({ block: 'nearest' }) });
-  const element = el('section', { class: 'numbers', 'aria-label': 'Numbers', tabindex: 0 }, headline, cannot, toDoubts, suspects, approaches, unfinished, doubts, spoken);
+  const limits = readingSettings();
+  const element = el('section', { class: 'numbers', 'aria-label': 'Numbers', tabindex: 0 }, headline, cannot, toDoubts, suspects, approaches, unfinished, doubts, limits.element, spoken);
   /** @type {NumbersView | null} */
   let shown = null;
   let at = -1;
@@ -39,6 +41,8 @@ export function numbersPanel(desk) {
       for (const row of element.querySelectorAll('tbody[data-from]')) {
         const { from, to } = /** @type {HTMLElement} */ (row).dataset;
         row.classList.toggle('here', at >= Number(from) && at < Number(to));
+        const { approach, stride } = /** @type {HTMLElement} */ (row).dataset;
+        row.classList.toggle('evidence', desk.evidence !== null && desk.evidence.approach === approach && desk.evidence.strides.includes(Number(stride)));
       }
     }
   }
@@ -50,7 +54,9 @@ export function numbersPanel(desk) {
     cannot.textContent = numbers.cannot ?? '';
     cannot.hidden = !numbers.cannot || numbers.cannot === numbers.headline;
     const many = numbers.approaches.length > 1;
-    replaceKeepingFocus(approaches, numbers.approaches.map((a) => approachPart(desk, a, many)));
+    const unfolded = approaches.querySelector('details.more-readings[open]') !== null;
+    replaceKeepingFocus(approaches, numbers.approaches.map((a) => approachPart(desk, a, many, unfolded)));
+    limits.element.hidden = numbers.approaches.every((a) => a.reading.length === 0);
     suspects.hidden = numbers.suspects.length === 0;
     replaceKeepingFocus(suspects, [el('h3', {}, 'Suspect marks'), el('ul', {}, numbers.suspects.map((s) => {
       const label = desk.round.marks.find((m) => markKey(m) === markKey(s))?.label ?? 'a mark';
@@ -73,10 +79,11 @@ export function numbersPanel(desk) {
   return { element, update };
 }
 
-/** @param {Desk} desk @param {ApproachNumbers} approach @param {boolean} many */
-function approachPart(desk, approach, many) {
+/** @param {Desk} desk @param {ApproachNumbers} approach @param {boolean} many @param {boolean} unfolded */
+function approachPart(desk, approach, many, unfolded) {
   return el('section', {},
     many && el('h3', {}, `${approach.approach}: ${approach.headline}`),
+    readingPart(desk, approach, unfolded),
     // Take-off and landing first, then the strides, then what is told of all of them.
     facts(approach.facts.slice(0, 2)),
     approach.strides.length > 0 && strideTable(desk, approach),
@@ -110,7 +117,7 @@ function strideRows(desk, approach, stride) {
     noteRow.row.hidden = false;
     noteRow.input.focus();
   };
-  return el('tbody', { 'data-from': stride.from_frame, 'data-to': stride.to_frame },
+  return el('tbody', { 'data-approach': approach, 'data-stride': stride.number, 'data-from': stride.from_frame, 'data-to': stride.to_frame },
     el('tr', {},
       el('th', { scope: 'row' }, el('button', { class: 'stride-name', 'data-key': `stride ${approach} ${stride.number}`, title: 'Go to its first contact', 'aria-label': `Stride ${stride.name}: go to its first contact`, onclick: () => void desk.goTo(stride.from_frame) }, stride.name)),
       el('td', {}, stride.length ? measured(stride.length, stride.plus_minus) : el('span', { class: 'quiet' }, 'not seen'), el('span', { class: 'second' }, stride.duration)),

@@ -1,11 +1,11 @@
-// What the reader set for herself: units, light or dark, names. Kept in this browser.
+// What the reader set for herself: units, light or dark, names, limits. Kept in this browser.
 
 /** @typedef {'system' | 'light' | 'dark'} ThemeName */
-/** @typedef {{ feet: boolean, theme: ThemeName, names: boolean, levelWithin: number }} SettingValues */
+/** @typedef {{ feet: boolean, theme: ThemeName, names: boolean, levelWithin: number, zone: number, zoneWithin: number, rider: boolean }} SettingValues */
 
 const NAME = 'groundline settings';
 /** @type {SettingValues} */
-const AT_FIRST = { feet: false, theme: 'system', names: true, levelWithin: 0.3 };
+const AT_FIRST = { feet: false, theme: 'system', names: true, levelWithin: 0.3, zone: 1.83, zoneWithin: 0.91, rider: false };
 const systemDark = matchMedia('(prefers-color-scheme: dark)');
 
 class Settings extends EventTarget {
@@ -21,6 +21,11 @@ class Settings extends EventTarget {
   get names() { return this.values.names; }
   /** What the coach calls level: metres to either side of the mean. */
   get levelWithin() { return this.values.levelWithin; }
+  /** Where take-off and landing should be, metres from the fence, and how far that reaches. */
+  get zone() { return this.values.zone; }
+  get zoneWithin() { return this.values.zoneWithin; }
+  /** Sentences are for the rider instead of the coach. */
+  get rider() { return this.values.rider; }
   get theme() { return this.values.theme; }
   get dark() { return this.theme === 'system' ? systemDark.matches : this.theme === 'dark'; }
 

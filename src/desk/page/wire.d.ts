@@ -155,6 +155,10 @@ date: string,
  */
 surface: string, 
 /**
+ * Rise towards the fence, per cent; downhill is negative.
+ */
+slope_percent: number | null, 
+/**
  * The coach's note on the round.
  */
 note: string, };
@@ -216,7 +220,15 @@ height_m: number | null,
 /**
  * From take-off base to landing base, metres.
  */
-spread_m: number | null, };
+spread_m: number | null, 
+/**
+ * What lies behind it; may be empty.
+ */
+behind: string, 
+/**
+ * What lies around it; may be empty.
+ */
+around: string, };
 export type ApproachView = { 
 /**
  * Its id.
@@ -453,7 +465,15 @@ height_m: number | null,
 /**
  * From take-off base to landing base, metres.
  */
-spread_m: number | null, } | { "act": "set_length", 
+spread_m: number | null, 
+/**
+ * What lies behind it; may be empty.
+ */
+behind: string, 
+/**
+ * What lies around it; may be empty.
+ */
+around: string, } | { "act": "set_length", 
 /**
  * Its id.
  */
@@ -749,6 +769,10 @@ headline: string,
  */
 facts: Array<FactView>, 
 /**
+ * What the numbers support, what matters first.
+ */
+reading: Array<SentenceView>, 
+/**
  * The strides, the farthest from the fence first.
  */
 strides: Array<StrideView>, 
@@ -773,6 +797,19 @@ plus_minus: string,
  * What it means: "leading hind to the ground line, square to it".
  */
 explained: string, };
+export type SentenceView = { 
+/**
+ * The sentence.
+ */
+text: string, 
+/**
+ * Numbers of the strides that show it; may be empty.
+ */
+strides: Array<number>, 
+/**
+ * The frame where that begins; none where a sentence is of what was stated.
+ */
+go_to: number | null, };
 export type StrideView = { 
 /**
  * Its number: −1 is the last before take-off.
@@ -912,7 +949,15 @@ feet: boolean,
 /**
  * How far a stride may be off and still count as level, metres: the coach's setting.
  */
-level_within_m: number, };
+level_within_m: number, 
+/**
+ * Where take-off and landing should be, metres from the fence: the coach's setting.
+ */
+zone_m: number, 
+/**
+ * How far that reaches either way, metres.
+ */
+zone_within_m: number, };
 export type HandOutView = { 
 /**
  * By which the page asks again.

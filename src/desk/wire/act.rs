@@ -43,6 +43,12 @@ pub enum Act {
         height_m: Option<f64>,
         /// From take-off base to landing base, metres.
         spread_m: Option<f64>,
+        /// What lies behind it; may be empty.
+        #[serde(default)]
+        behind: String,
+        /// What lies around it; may be empty.
+        #[serde(default)]
+        around: String,
     },
     /// States something of known length besides the poles; a new one where `reference` is left out.
     SetLength {

@@ -32,6 +32,10 @@ pub struct HandOutRequest {
     pub feet: bool,
     /// How far a stride may be off and still count as level, metres: the coach's setting.
     pub level_within_m: f64,
+    /// Where take-off and landing should be, metres from the fence: the coach's setting.
+    pub zone_m: f64,
+    /// How far that reaches either way, metres.
+    pub zone_within_m: f64,
 }
 
 /// How far it is.

@@ -53,6 +53,7 @@ pub fn page_types() -> String {
         NumbersView::decl(&config),
         ApproachNumbers::decl(&config),
         FactView::decl(&config),
+        SentenceView::decl(&config),
         StrideView::decl(&config),
         DoubtView::decl(&config),
         SuspectView::decl(&config),

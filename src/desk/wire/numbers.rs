@@ -33,10 +33,23 @@ pub struct ApproachNumbers {
     pub headline: String,
     /// Take-off, landing, levelness, changes of pace, track: a name and a value each.
     pub facts: Vec<FactView>,
+    /// What the numbers support, what matters first.
+    pub reading: Vec<SentenceView>,
     /// The strides, the farthest from the fence first.
     pub strides: Vec<StrideView>,
     /// Bars, tempo and footfalls on the stride axis, as an SVG document.
     pub lane: String,
+}
+
+/// A sentence of the reading with its evidence.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, TS)]
+pub struct SentenceView {
+    /// The sentence.
+    pub text: String,
+    /// Numbers of the strides that show it; may be empty.
+    pub strides: Vec<i32>,
+    /// The frame where that begins; none where a sentence is of what was stated.
+    pub go_to: Option<u32>,
 }
 
 /// A number with its name.

@@ -51,6 +51,9 @@ pub struct RoundAbout {
     pub date: String,
     /// What the horse went on.
     pub surface: String,
+    /// Rise towards the fence, per cent; downhill is negative.
+    #[serde(default)]
+    pub slope_percent: Option<f64>,
     /// The coach's note on the round.
     pub note: String,
 }
@@ -96,6 +99,10 @@ pub struct FenceView {
     pub height_m: Option<f64>,
     /// From take-off base to landing base, metres.
     pub spread_m: Option<f64>,
+    /// What lies behind it; may be empty.
+    pub behind: String,
+    /// What lies around it; may be empty.
+    pub around: String,
 }
 
 /// An approach as it was stated.

@@ -133,6 +133,11 @@ impl TextKey {
         }
     }
 
+    /// Whether it says no more than the numbers that stand beside every approach anyway.
+    pub fn is_plain_number(self) -> bool {
+        matches!(self, Self::PaceNumbers | Self::LevelNumbers | Self::TrackMet)
+    }
+
     /// The places its text may name, in braces.
     pub(super) fn places(self) -> &'static [&'static str] {
         match self {

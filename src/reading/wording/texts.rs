@@ -6,6 +6,7 @@ use serde::{Deserialize, Serialize};
 
 use super::audience::Audience;
 use super::text_key::TextKey;
+use crate::stride::Way;
 
 /// All words of a language.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -97,6 +98,14 @@ impl Texts {
             }
         }
         Ok(())
+    }
+
+    /// "longer" or "shorter".
+    pub fn way(&self, way: Way) -> &str {
+        self.word(match way {
+            Way::Longer => "longer",
+            Way::Shorter => "shorter",
+        })
     }
 
     pub(super) fn sentence(&self, key: TextKey, audience: Audience) -> &str {

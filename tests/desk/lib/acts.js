@@ -31,5 +31,5 @@ export const jump = [
   footfall('trailing_hind', 'take_off')(TAKE_OFF[0]), footfall('leading_hind', 'take_off')(TAKE_OFF[1]),
   footfall('trailing_fore', 'landing')(LANDING[0]), footfall('leading_fore', 'landing')(LANDING[1]),
 ];
-export const about = [{ act: 'set_round', about: { rider: 'Demo rider', horse: 'Copper', place: 'evening school', date: '2026-09-04', surface: 'sand', note: '' } }];
+export const about = [{ act: 'set_round', about: { rider: 'Demo rider', horse: 'Copper', place: 'evening school', date: '2026-09-04', surface: 'sand', slope_percent: null, note: '' } }];
 export const everything = [...poles, ...ends, ...base, ...strides, ...jump, ...about];

@@ -78,6 +78,7 @@ export function numbers(s, revision, times, feet) {
     const lengths = strides.map((x) => x.metres * k);
     return { approach: a.id, headline: strides.length ? `${strides.length} strides, ${Math.min(...lengths).toFixed(2)} to ${Math.max(...lengths).toFixed(2)} ${unit}` : 'no stride yet',
       facts: [...fact('take_off', 'take-off', 'leading hind to the ground line, square to it'), ...fact('landing', 'landing', 'trailing fore to the far base, square to it')],
+      reading: strides.length > 2 ? [{ text: 'The strides of the stand-in, in one sentence.', strides: strides.map((x) => x.number), go_to: strides[0].from_frame }] : [],
       lane: strides.length ? lane(strides, falls) : '', strides: strides.map(({ metres, sd, ...x }) => x) };
   });
   const first = approaches.find((a) => a.strides.length > 0);

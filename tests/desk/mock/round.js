@@ -2,7 +2,7 @@
 
 export const emptyState = (clip) => ({
   clip, turning: false, poles: null, lengths: [], fences: [], approaches: [], marks: [], next: 1,
-  about: { rider: '', horse: '', place: '', date: '', surface: '', note: '' },
+  about: { rider: '', horse: '', place: '', date: '', surface: '', slope_percent: null, note: '' },
 });
 
 const LIMBS = { trailing_hind: 'trailing hind', leading_hind: 'leading hind', trailing_fore: 'trailing fore', leading_fore: 'leading fore' };
@@ -41,7 +41,7 @@ export function apply(state, act) {
       s.marks = s.marks.filter((m) => m.spot.of !== 'pole_end' || m.spot.pole <= act.count);
       return done(`stated ${act.count} poles`);
     case 'set_fence': {
-      const facts = { name: act.name, kind: act.kind, height_m: act.height_m, spread_m: act.spread_m };
+      const facts = { name: act.name, kind: act.kind, height_m: act.height_m, spread_m: act.spread_m, behind: act.behind ?? '', around: act.around ?? '' };
       const f = s.fences.find((x) => x.id === act.fence);
       if (f) Object.assign(f, facts);
       else s.fences.push({ id: String.fromCharCode(65 + s.fences.length), ...facts });

@@ -1,0 +1,69 @@
+//! The readings of a revision as the page shows them.
+
+use super::measured::Measured;
+use super::wire::SentenceView;
+use crate::quantity::LengthUnits;
+use crate::reading::{
+    Audience, LineReading, Reading, Sentence, Settings, TextError, Texts, read, read_line, sentences,
+    whole_numbers,
+};
+use crate::stride::ApproachMeasurement;
+
+/// Whom the page reads to, and against what.
+pub(super) struct Told {
+    pub settings: Settings,
+    pub audience: Audience,
+    pub units: LengthUnits,
+    pub texts: Texts,
+}
+
+impl Told {
+    /// In English.
+    pub fn english(
+        settings: Settings,
+        audience: Audience,
+        units: LengthUnits,
+    ) -> Result<Self, TextError> {
+        Ok(Self { settings, audience, units, texts: Texts::english()? })
+    }
+
+    /// An approach of a revision, read.
+    pub fn reading(&self, measured: &Measured, approach: &ApproachMeasurement) -> Option<Reading> {
+        let (_, measurement) = measured.numbers.as_ref()?;
+        let mut both = measurement.approaches.iter().zip(&measured.draws);
+        let (_, draws) = both.find(|(known, _)| known.approach == approach.approach)?;
+        Some(read(&measured.file, approach, draws, &self.settings))
+    }
+
+    /// The lines of a revision, read.
+    pub fn lines(&self, measured: &Measured) -> Vec<LineReading> {
+        let Some((_, measurement)) = &measured.numbers else { return Vec::new() };
+        let approaches = &measurement.approaches;
+        measurement.lines.iter().map(|line| read_line(line, approaches)).collect()
+    }
+
+    /// What it supports in sentences, each with the frames that show it.
+    pub fn sentences(
+        &self,
+        reading: &Reading,
+        lines: &[LineReading],
+        approach: &ApproachMeasurement,
+    ) -> Vec<SentenceView> {
+        sentences(reading, lines, &self.texts, self.audience, self.units)
+            .into_iter()
+            .map(|sentence| sentence_view(sentence, approach))
+            .collect()
+    }
+}
+
+fn sentence_view(sentence: Sentence, approach: &ApproachMeasurement) -> SentenceView {
+    let frame_of = |id: &str| {
+        let footfall = approach.footfalls.iter().find(|footfall| footfall.footfall == id);
+        footfall.map(|footfall| footfall.frame.0)
+    };
+    let rows = || approach.strides.iter().filter(|row| sentence.strides.contains(&row.number));
+    let first_stride = rows().next().and_then(|row| frame_of(&row.from_footfall));
+    let hoof = sentence.footfalls.first().and_then(|id| frame_of(id));
+    let text = whole_numbers(&sentence.text);
+    SentenceView { go_to: first_stride.or(hoof), text, strides: sentence.strides }
+}
