@@ -22,7 +22,7 @@ pub(super) fn print_weeks(
     writeln!(
         out,
         "± is half of the 95 % interval; variation is the strides' standard deviation over their \
-         mean. Changes of pace are turns of more than 5 % of the mean stride, the most probable \
+         mean. Changes of pace are strides that grow or shrink by more than 5 % of their mean, the most probable \
          number with its probability. Last against first are two surveys taken as independent. \
          Figures from video are estimates, not a permit to jump: the person on the ground decides."
     )

@@ -149,7 +149,7 @@ fn pace_changes(changes: &PaceChanges) -> FactView {
         name: "Changes of pace".to_owned(),
         value: changes.count.to_string(),
         plus_minus: format!("{} sure", written_probability(changes.probability)),
-        explained: "turns from longer to shorter strides or back by more than 5 %".to_owned(),
+        explained: "strides that grow or shrink by more than 5 %".to_owned(),
     }
 }
 

@@ -31,10 +31,15 @@ impl FenceAsks {
             kind: fence.kind,
             height_m: fence.height_m,
             spread_m: fence.spread_m,
-            behind: fence.behind.trim().to_owned(),
-            around: fence.around.trim().to_owned(),
+            behind: words(&fence.behind),
+            around: words(&fence.around),
             slope_percent: round.slope_percent,
-            surface: round.surface.trim().to_owned(),
+            surface: words(&round.surface),
         }
     }
+}
+
+/// What was written, as part of a sentence.
+fn words(text: &str) -> String {
+    text.trim().trim_end_matches('.').to_owned()
 }

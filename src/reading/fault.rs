@@ -195,7 +195,7 @@ mod tests {
     #[test]
     fn each_fault_is_known_by_its_own_signs() {
         assert_eq!(happened(&DIED, 0.70), [true, false]);
-        // The same strides with a take-off within the zone are one adjustment, which is fine.
+        // The same strides with a take-off within the zone are one change, which is fine.
         assert_eq!(happened(&DIED, 1.60), [false, false]);
         assert_eq!(happened(&RAN, 1.30), [false, true]);
         // Deep as well: still the one that ran, for the canter did not die at the end.

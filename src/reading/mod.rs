@@ -5,7 +5,7 @@
 //! cannot tell ([`Answer`]), with its probability among the draws.
 //!
 //! What makes a good or a spoilt approach is a fact of the trade (common practice, no source): one
-//! adjustment, either way, is fine; easing and then pushing, or the reverse, spoils the approach; with
+//! change, either way, is fine; easing and then pushing, or the reverse, spoils the approach; with
 //! a good canter about three feet either way at take-off still jump.
 //!
 //! Invariant: no file, no clock; nothing is read that was not measured. Not handled: lateral gaits,

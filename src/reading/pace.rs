@@ -1,6 +1,6 @@
 //! Changes of pace: how often the strides went longer or shorter, where, which way, how surely.
 //!
-//! Common practice, no source: one adjustment, either way, is fine; shorter and then longer, or the
+//! Common practice, no source: one change, either way, is fine; shorter and then longer, or the
 //! reverse, is what spoils an approach.
 
 use std::collections::BTreeMap;
@@ -16,14 +16,14 @@ use crate::stride::{ApproachDraws, Way, moves};
 /// How the pace went.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct PaceReading {
-    /// Whether there was one adjustment at most, and so no turn from shorter to longer or back.
+    /// Whether there was one change at most, and so no turn from shorter to longer or back.
     pub is_one_at_most: Answer,
     /// The most probable way it went.
     pub likeliest: PacePattern,
     /// Its probability among all, 0 to 1; 0 where nothing was measured.
     pub probability: f64,
-    /// Probability of each number of adjustments, from none on; they add up to 1.
-    pub adjustments: Vec<f64>,
+    /// Probability of each number of changes, from none on; they add up to 1.
+    pub changes: Vec<f64>,
     /// How probable a thing must be to be said outright.
     pub sure: f64,
     /// A length must go back by more than this share of the mean to count.
@@ -70,16 +70,16 @@ pub(super) fn read_pace(draws: &ApproachDraws, settings: &Settings) -> PaceReadi
             is_one_at_most: Answer::Lacks { lack: Lack::Strides },
             likeliest: PacePattern::default(),
             probability: 0.0,
-            adjustments: Vec::new(),
+            changes: Vec::new(),
             sure: settings.sure,
             tolerance_percent,
         };
     };
     let total = all.len() as f64;
-    let mut adjustments = vec![0.0; all.iter().map(Vec::len).max().unwrap_or(0) + 1];
+    let mut changes = vec![0.0; all.iter().map(Vec::len).max().unwrap_or(0) + 1];
     let mut patterns: BTreeMap<Vec<Way>, usize> = BTreeMap::new();
     for moves in &all {
-        adjustments[moves.len()] += 1.0 / total;
+        changes[moves.len()] += 1.0 / total;
         *patterns.entry(moves.iter().map(|one| one.way).collect()).or_default() += 1;
     }
     // Of two as probable the one with fewer moves.
@@ -94,7 +94,7 @@ pub(super) fn read_pace(draws: &ApproachDraws, settings: &Settings) -> PaceReadi
         is_one_at_most,
         likeliest: PacePattern { moves: likeliest },
         probability: count as f64 / total,
-        adjustments,
+        changes,
         sure: settings.sure,
         tolerance_percent,
     }
@@ -162,7 +162,7 @@ mod tests {
         // A turn of 0.20 m beside a tolerance of 0.17 m, each stride known to 0.08 m.
         let read = read(&[3.50, 3.40, 3.30, 3.40, 3.50], 0.08);
         assert!(matches!(read.is_one_at_most, Answer::CannotTell { .. }), "{read:?}");
-        assert!((read.adjustments.iter().sum::<f64>() - 1.0).abs() < 1e-9);
+        assert!((read.changes.iter().sum::<f64>() - 1.0).abs() < 1e-9);
     }
 
     #[test]

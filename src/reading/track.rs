@@ -57,6 +57,10 @@ pub(super) fn read_track(
         way += length.value.get();
         begins.push((row.number, way));
     }
+    // One stride is always straight.
+    if begins.len() < 2 {
+        return None;
+    }
     let drift_strides = begins.len().min(DRIFT_STRIDES);
     let over = begins.get(drift_strides.checked_sub(1)?)?.1;
     let bends: Vec<f64> = draws.track.iter().map(|draw| draw.bend_per_m).collect();

@@ -223,8 +223,8 @@ pub(super) fn weeks_conventions() -> String {
     [
         PLUS_MINUS,
         "Variation is the strides' standard deviation over their mean; level means even from \
-         stride to stride. A change of pace is a turn from longer to shorter strides or back by \
-         more than 5 % of the mean stride; beside the most likely number stands its probability. \
+         stride to stride. A change of pace is a run of strides that grow or shrink by more than \
+         5 % of the mean stride; beside the most likely number stands its probability. \
          Last against first: two surveys, taken as independent; the probability comes from the \
          draws of both, and a difference counts as more than its uncertainty when its 95 % interval \
          leaves out zero. Median and spread hold the marking error too. Take-off is measured to \

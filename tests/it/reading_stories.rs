@@ -10,7 +10,7 @@ use groundline::reading::{
 };
 use groundline::stride::{ApproachDraws, Draws, Drawn, measure_drawn};
 
-const QUESTIONS: [&str; 5] = ["level", "one adjustment at most", "died", "ran", "take-off within"];
+const QUESTIONS: [&str; 5] = ["level", "one change at most", "died", "ran", "take-off within"];
 
 fn answers(reading: &Reading) -> [Option<&Answer>; 5] {
     let [died, ran] = &reading.faults;

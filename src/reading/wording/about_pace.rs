@@ -41,7 +41,7 @@ fn about_fault(teller: &Teller, reading: &Reading, fault: &FaultReading) -> Opti
     Some(said)
 }
 
-/// What is said of the pace; that one adjustment is fine is left out where it made a fault.
+/// What is said of the pace; that one change is fine is left out where it made a fault.
 pub(super) fn about_pace(teller: &Teller, reading: &Reading) -> Option<Sentence> {
     let pace = &reading.pace;
     let is_fault = reading.faults.iter().any(|fault| fault.happened.is_yes());
@@ -71,9 +71,9 @@ fn said_of_pace(teller: &Teller, pace: &PaceReading) -> Option<Sentence> {
             let is_known = pace.probability >= pace.sure;
             let key = match &moves[..] {
                 [] if is_known => TextKey::SteadyPace,
-                [only] if is_known && only.way == Way::Longer => TextKey::OneAdjustmentLonger,
-                [_] if is_known => TextKey::OneAdjustmentShorter,
-                _ => TextKey::OneAdjustmentAtMost,
+                [only] if is_known && only.way == Way::Longer => TextKey::OneChangeLonger,
+                [_] if is_known => TextKey::OneChangeShorter,
+                _ => TextKey::OneChangeAtMost,
             };
             let probability = if is_known { pace.probability } else { probability };
             let mut values = with_probability(values, probability);

@@ -54,8 +54,8 @@ fn what_spoilt_the_approach_comes_first() {
     let died = reading(&[3.60, 3.50, 3.35, 3.15, 2.95, 2.75], 0.02, 0.60);
     let said = keys(&died, Audience::Rider);
     assert_eq!(said[..3], [TextKey::DiedYes, TextKey::TakeOffNearer, TextKey::LevelNo]);
-    // The one adjustment that killed the canter is not called fine.
-    assert!(!said.contains(&TextKey::OneAdjustmentShorter), "{said:?}");
+    // The one change that killed the canter is not called fine.
+    assert!(!said.contains(&TextKey::OneChangeShorter), "{said:?}");
     assert!(!said.contains(&TextKey::TakeOffPublished), "for the coach only: {said:?}");
     let pushed = reading(&[3.50, 3.40, 3.20, 3.10, 3.30, 3.55], 0.02, 1.80);
     assert_eq!(keys(&pushed, Audience::Coach)[0], TextKey::ShorterThenLonger);

@@ -19,9 +19,9 @@ pub enum TextKey {
     SeveralChanges,
     PaceCannotTell,
     PaceLacks,
-    OneAdjustmentLonger,
-    OneAdjustmentShorter,
-    OneAdjustmentAtMost,
+    OneChangeLonger,
+    OneChangeShorter,
+    OneChangeAtMost,
     SteadyPace,
     LevelYes,
     LevelNo,
@@ -64,9 +64,9 @@ impl TextKey {
         Self::SeveralChanges,
         Self::PaceCannotTell,
         Self::PaceLacks,
-        Self::OneAdjustmentLonger,
-        Self::OneAdjustmentShorter,
-        Self::OneAdjustmentAtMost,
+        Self::OneChangeLonger,
+        Self::OneChangeShorter,
+        Self::OneChangeAtMost,
         Self::SteadyPace,
         Self::LevelYes,
         Self::LevelNo,
@@ -107,9 +107,9 @@ impl TextKey {
             Self::LevelNo => 3,
             Self::DiedCannotTell | Self::RanCannotTell => 4,
             Self::LevelYes => 5,
-            Self::OneAdjustmentLonger
-            | Self::OneAdjustmentShorter
-            | Self::OneAdjustmentAtMost
+            Self::OneChangeLonger
+            | Self::OneChangeShorter
+            | Self::OneChangeAtMost
             | Self::SteadyPace => 6,
             Self::TakeOffWithin => 7,
             Self::LevelCannotTell | Self::PaceCannotTell | Self::TakeOffCannotTell => 8,
@@ -148,8 +148,8 @@ impl TextKey {
             Self::SeveralChanges => &["count", "from", "to", "probability"],
             Self::PaceCannotTell | Self::SteadyPace => &["tolerance", "probability"],
             Self::PaceLacks | Self::LevelLacks => &[],
-            Self::OneAdjustmentLonger | Self::OneAdjustmentShorter => &["by", "from", "to", "probability"],
-            Self::OneAdjustmentAtMost => &["probability", "tolerance"],
+            Self::OneChangeLonger | Self::OneChangeShorter => &["by", "from", "to", "probability"],
+            Self::OneChangeAtMost => &["probability", "tolerance"],
             Self::LevelYes | Self::LevelCannotTell => &["within", "probability", "range"],
             Self::LevelNo => &["within", "probability", "range", "farthest"],
             Self::TakeOffNearer | Self::LandingNearer => &["distance", "low", "probability"],

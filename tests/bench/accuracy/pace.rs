@@ -25,7 +25,7 @@ impl Pace {
     /// `lengths` are the true ones of the strides that were measured.
     pub fn of(approach: &ApproachMeasurement, lengths: Vec<(i32, f64)>) -> Option<Self> {
         let changes = approach.pace_changes.as_ref()?;
-        let exact = turns(&lengths.iter().map(|(_, length)| *length).collect::<Vec<_>>());
+        let exact = counted(&lengths.iter().map(|(_, length)| *length).collect::<Vec<_>>());
         Some(Self {
             told: changes.count,
             probability: changes.probability,
@@ -35,7 +35,7 @@ impl Pace {
     }
 
     fn exact(&self) -> usize {
-        turns(&self.truth.iter().map(|(_, length)| *length).collect::<Vec<_>>())
+        counted(&self.truth.iter().map(|(_, length)| *length).collect::<Vec<_>>())
     }
 
     /// Counted on the lengths of the plain homography; `None` where it does not measure them all.
@@ -50,13 +50,13 @@ impl Pace {
                 Some(exact + run.data.iter().find(of_stride)?.plain?)
             })
             .collect();
-        lengths.map(|lengths| turns(&lengths))
+        lengths.map(|lengths| counted(&lengths))
     }
 }
 
-/// Turning points after a hysteresis, worked out here and not by what is judged: the last extreme
+/// Runs one way after a hysteresis, worked out here and not by what is judged: the last extreme
 /// is carried along, and a step back from it by more than the tolerance turns the way round.
-fn turns(lengths: &[f64]) -> usize {
+fn counted(lengths: &[f64]) -> usize {
     let back = TOLERANCE * lengths.iter().sum::<f64>() / lengths.len() as f64;
     let mut ways: Vec<f64> = Vec::new();
     let mut extremes = (0, 0);
@@ -75,7 +75,7 @@ fn turns(lengths: &[f64]) -> usize {
             }
         }
     }
-    ways.len().saturating_sub(1)
+    ways.len()
 }
 
 /// One row of scenes.

@@ -235,7 +235,7 @@ fn pace_changes(found: &Found) -> String {
         pace::row(&mut table, held.words(), &found.of_set(|run| run.held == held));
     }
     format!(
-        "### Changes of pace\n\nTurns of more than 5 % of the mean stride, counted on the true \
+        "### Changes of pace\n\nRuns of strides that grow or shrink by more than 5 % of their mean, counted on the true \
          lengths. *Right*: the number told is the true one; honest is where that share equals what \
          was *said* of it. *Given to the truth*: the stated probability of the true number. A count \
          has no interval; its probabilities are what is judged.\n\n{}",
