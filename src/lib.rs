@@ -2,7 +2,7 @@
 //! to stride lengths, tempo, pace, take-off and landing distance, each with an honest ±.
 //!
 //! Core folders know no files, sockets, clocks or ffmpeg, and may use those listed before them:
-//! [`quantity`] → [`scene`] → [`marks`] → [`pan`] → [`survey`] → [`stride`] → [`poles`] → [`weeks`] → [`tables`] →
+//! [`quantity`] → [`scene`] → [`marks`] → [`pan`] → [`survey`] → [`stride`] → [`poles`] → [`stand`] → [`weeks`] → [`tables`] →
 //! [`draw`] → [`sheet`]; [`snap`], which needs [`scene`] alone; and [`arena`], which makes scenes
 //! whose truth is known. The edges do I/O: [`footage`] (the only folder that names ffmpeg),
 //! [`store`] (marks files on disk), [`desk`] (the page, over HTTP on this computer) and [`cli`].
@@ -20,6 +20,7 @@ pub mod quantity;
 pub mod scene;
 pub mod sheet;
 pub mod snap;
+pub mod stand;
 pub mod store;
 pub mod stride;
 pub mod survey;

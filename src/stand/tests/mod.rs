@@ -1,0 +1,5 @@
+//! The expectation against arena scenes, the design's table, and what must grow with what.
+
+mod arena;
+mod monotony;
+mod places;
