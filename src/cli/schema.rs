@@ -6,6 +6,7 @@ use std::io::Write;
 use super::Failure;
 use super::args::SchemaArgs;
 use crate::marks::{Edit, MarksFile};
+use crate::stand::stand_schema;
 use crate::tables::{measured_schema, weeks_schema};
 
 pub(super) fn run(args: SchemaArgs, out: &mut dyn Write) -> Result<(), Failure> {
@@ -15,6 +16,8 @@ pub(super) fn run(args: SchemaArgs, out: &mut dyn Write) -> Result<(), Failure> 
         measured_schema()
     } else if args.weeks {
         weeks_schema()
+    } else if args.stand {
+        stand_schema()
     } else {
         schemars::schema_for!(MarksFile)
     };

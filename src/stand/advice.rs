@@ -59,6 +59,8 @@ pub struct Move {
     pub height_m: f64,
     /// Whether neither place lies beyond the fence.
     pub stays_before_fence: bool,
+    /// Whether the phone is in the hand.
+    pub in_hand: bool,
 }
 
 /// A place must be better by this share to be worth a walk.
@@ -76,6 +78,7 @@ impl Move {
             distance_m: there.distance_m,
             height_m: there.height_m,
             stays_before_fence: here.before_fence_m >= 0.0 && there.before_fence_m >= 0.0,
+            in_hand: there.turns(),
         }
     }
 }

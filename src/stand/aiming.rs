@@ -3,6 +3,9 @@
 //! Bearings are angles about the phone from square across the track, positive the way the horse
 //! goes. What must be in view comes first (strides, take-off, ground line), then as many poles as fit.
 
+use schemars::JsonSchema;
+use serde::Serialize;
+
 use super::lesson::Lesson;
 use super::phone::Phone;
 use crate::marks::PoleEnd;
@@ -66,9 +69,28 @@ fn middle(lesson: &Lesson, phone: &Phone) -> f64 {
     phone.place().x + turn.clamp(-1.4, 1.4).tan() * phone.distance_m
 }
 
-/// Which way the phone points when the hoof at `contact` meets the ground: radians from x, to the left.
-pub fn heading(lesson: &Lesson, phone: &Phone, contact: GroundPoint) -> f64 {
-    let camera = camera(lesson, phone, contact);
-    let ahead = camera.ray(camera.lens.centre);
-    ahead.y.atan2(ahead.x)
+/// Edges of what the phone sees from the first contact to the landing, radians from x to the left.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct View {
+    /// The right edge, seen from the phone.
+    pub from_rad: f64,
+    /// The left edge; the larger of the two.
+    pub to_rad: f64,
+}
+
+/// The view of the whole approach: that of a phone on a stand, or all that one passes over which
+/// turns with the horse.
+pub fn view(lesson: &Lesson, phone: &Phone) -> View {
+    let half = phone.field_deg.to_radians() / 2.0;
+    let sign = phone.side.sign();
+    let headings = lesson.strides.footfalls().into_iter().map(|laid| {
+        let camera = camera(lesson, phone, laid.place);
+        let ahead = camera.ray(camera.lens.centre);
+        // Off square across the track, the way the horse goes; square is +y from the right.
+        let onward_rad = ahead.x.atan2(-sign * ahead.y);
+        sign * (onward_rad - std::f64::consts::FRAC_PI_2)
+    });
+    let (low, high) =
+        headings.fold((f64::MAX, f64::MIN), |(low, high), at| (low.min(at), high.max(at)));
+    View { from_rad: low - half, to_rad: high + half }
 }

@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use super::bounds::Bounds;
 use super::expectation::expect;
-use super::lesson::{Lesson, PolesLaid, TAPED_SD_M};
+use super::lesson::{Lesson, PolesLaid, SNAPPED_SD_PX, TAPED_SD_M};
 use super::phone::Phone;
 use crate::quantity::{Metres, Unit};
 use crate::stride::Draws;
@@ -48,6 +48,8 @@ pub enum Change {
     OnePoleMore,
     /// The poles laid by the tape instead of by walking.
     TapeThePoles,
+    /// The poles' ends drawn to the poles' own edges on the desk.
+    SnapTheEnds,
 }
 
 /// A change with what it brings.
@@ -87,6 +89,12 @@ impl Change {
                 }
                 lesson.poles = PolesLaid::taped(lesson.poles);
             }
+            Self::SnapTheEnds => {
+                if lesson.poles.end_sd_px <= 1.5 * SNAPPED_SD_PX {
+                    return None;
+                }
+                lesson.poles = PolesLaid::snapped(lesson.poles);
+            }
         }
         let moved = matches!(
             self,
@@ -120,6 +128,7 @@ pub(super) fn changes(
         Change::PointAnew,
         Change::OnePoleMore,
         Change::TapeThePoles,
+        Change::SnapTheEnds,
     ];
     if lifted > phone.height_m + 0.05 {
         all.push(Change::Higher { to_m: lifted });

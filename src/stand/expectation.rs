@@ -3,11 +3,13 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use super::aiming::{View, view};
 use super::doubt::StandDoubt;
 use super::expected_marks::{ExpectedMarks, expected_marks};
-use super::lesson::Lesson;
+use super::lesson::{LaidFootfall, Lesson};
 use super::phone::Phone;
 use super::seen::Unseen;
+use crate::marks::Limb;
 use crate::quantity::{Metres, Seconds, StridesPerMinute, Unit};
 use crate::scene::GroundPoint;
 use crate::stride::{ApproachMeasurement, Draws, MeasureError, measure};
@@ -27,8 +29,10 @@ pub struct Expectation {
     /// The largest of strides and take-off, the number places are compared by; `None` unless all
     /// of them can be measured.
     pub worst_plus_minus_m: Option<Metres>,
-    /// Contacts on the ground, first to last, then the landing.
+    /// Contacts of the hind limb that delimits the strides, first to last, then the landing.
     pub contacts: Vec<ExpectedContact>,
+    /// What it sees.
+    pub view: View,
     /// What the picture does not hold.
     pub unseen: Unseen,
     /// Reasons to trust this less.
@@ -99,6 +103,7 @@ pub fn expect(lesson: &Lesson, phone: &Phone, draws: Draws) -> Expectation {
         landing_plus_minus_m: landing.map(|d| Metres::new(d.distance_m.plus_minus())),
         worst_plus_minus_m: worst,
         contacts: contacts(lesson, approach),
+        view: view(lesson, phone),
         unseen,
         doubts,
     }
@@ -127,13 +132,16 @@ fn rows(lesson: &Lesson, approach: Option<&ApproachMeasurement>) -> Vec<Expected
 }
 
 fn contacts(lesson: &Lesson, approach: Option<&ApproachMeasurement>) -> Vec<ExpectedContact> {
-    let count = lesson.strides.count as i32;
-    let places = lesson.strides.contacts().chain([lesson.strides.landing()]);
-    let contact = |(at, place): (usize, GroundPoint)| {
-        let mut footfalls = approach.iter().flat_map(|of| &of.footfalls);
-        let found = footfalls.find(|footfall| footfall.footfall == at.to_string());
-        let ellipse = found.and_then(|footfall| footfall.ellipse);
-        ExpectedContact { stride: at as i32 - count, place, ellipse }
+    let shown = |laid: &LaidFootfall| {
+        laid.limb == Limb::LeadingHind || laid.limb == Limb::TrailingFore
     };
-    places.enumerate().map(contact).collect()
+    let footfalls = lesson.strides.footfalls();
+    let contact = |(at, laid): (usize, &LaidFootfall)| {
+        let mut places = approach.iter().flat_map(|of| &of.footfalls);
+        let found = places.find(|place| place.footfall == at.to_string());
+        let ellipse = found.and_then(|place| place.ellipse);
+        ExpectedContact { stride: laid.stride, place: laid.place, ellipse }
+    };
+    let all = footfalls.iter().enumerate().filter(|(_, laid)| shown(laid));
+    all.map(contact).collect()
 }

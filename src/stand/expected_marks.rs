@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use serde_json::Map;
 
 use super::aiming::camera;
-use super::lesson::Lesson;
+use super::lesson::{LaidFootfall, Lesson};
 use super::phone::{Handling, Phone};
 use super::seen::{Unseen, UnseenThing};
 use crate::marks::{
@@ -13,12 +13,10 @@ use crate::marks::{
     MarksFile, Motion, POINT_SD_PX, PoleEndMarks, Reference, ReferenceKind,
 };
 use crate::quantity::{FrameNumber, Given};
-use crate::scene::{Camera, FramePoint, GroundPoint, ScenePoint};
+use crate::scene::{Camera, FramePoint, ScenePoint};
 
 /// The only fence and the only approach.
 const EXPECTED: &str = "expected";
-/// The jump lasts about as long as a stride (common practice, no source); nothing rests on it.
-const LANDING_AFTER_STRIDES: f64 = 1.0;
 /// How well the coach knows the height at which she put the phone, metres: as the marks file
 /// believes without being told.
 const HEIGHT_SD_M: f64 = 0.3;
@@ -32,8 +30,8 @@ pub struct ExpectedMarks {
 /// The frames in which something is marked.
 struct Frames<'a> {
     phone: &'a Phone,
-    /// Of each contact: its frame and its camera. The landing comes last.
-    contacts: Vec<(FrameNumber, Camera)>,
+    /// One a footfall, in the order of the footfalls.
+    footfalls: Vec<(FrameNumber, Camera)>,
     /// Those in which fixed things are marked.
     fixed: Vec<(FrameNumber, Camera)>,
 }
@@ -52,28 +50,28 @@ fn seen(phone: &Phone, camera: &Camera, point: ScenePoint) -> Option<FramePoint>
     camera.project(point).ok().filter(|at| phone.picture.holds(*at))
 }
 
-/// Marks of `lesson` filmed by `phone`.
+/// Marks of `lesson` filmed by `phone`; a footfall's id is its turn in [`LevelStrides::footfalls`].
+///
+/// [`LevelStrides::footfalls`]: super::lesson::LevelStrides::footfalls
 pub fn expected_marks(lesson: &Lesson, phone: &Phone) -> ExpectedMarks {
-    let duration_s = lesson.strides.duration_s();
-    let contacts: Vec<GroundPoint> = lesson.strides.contacts().collect();
-    let landing = lesson.strides.landing();
-    let mut times: Vec<f64> = (0..contacts.len()).map(|at| at as f64 * duration_s).collect();
-    times.push((contacts.len() as f64 - 1.0 + LANDING_AFTER_STRIDES) * duration_s);
-    // The first frame is 1, so that its gap lies within the clip.
-    let number = |time_s: f64| FrameNumber((time_s * phone.frames_per_s).round() as u32 + 1);
-    let places = contacts.iter().copied().chain([landing]);
-    let of_contacts: Vec<(FrameNumber, Camera)> = places
-        .zip(&times)
-        .map(|(place, time_s)| (number(*time_s), camera(lesson, phone, place)))
+    let footfalls = lesson.strides.footfalls();
+    let of_footfalls: Vec<(FrameNumber, Camera)> = footfalls
+        .iter()
+        .map(|laid| (frame_of(laid, phone), camera(lesson, phone, laid.place)))
         .collect();
-    let fixed = if phone.turns() { of_contacts.clone() } else { of_contacts[..1].to_vec() };
-    let frames = Frames { phone, contacts: of_contacts, fixed };
+    let fixed = if phone.turns() { of_footfalls.clone() } else { of_footfalls[..1].to_vec() };
+    let frames = Frames { phone, footfalls: of_footfalls, fixed };
     let mut unseen = Unseen::default();
-    let mut file = MarksFile::new(clip_note(phone, &frames, &times), belief(phone));
+    let mut file = MarksFile::new(clip_note(phone, &footfalls), belief(phone));
     file.references.push(poles(lesson, &frames, &mut unseen));
     file.fences.push(fence(lesson, &frames, &mut unseen));
-    file.approaches.push(approach(&contacts, landing, &frames, &mut unseen));
+    file.approaches.push(approach(&footfalls, &frames, &mut unseen));
     ExpectedMarks { file, unseen }
+}
+
+/// The first footfall lies in frame 1, so that its gap lies within the clip.
+fn frame_of(laid: &LaidFootfall, phone: &Phone) -> FrameNumber {
+    FrameNumber((laid.after_s * phone.frames_per_s).round() as u32 + 1)
 }
 
 fn belief(phone: &Phone) -> CameraPrior {
@@ -88,10 +86,10 @@ fn belief(phone: &Phone) -> CameraPrior {
 }
 
 /// Exact times: the frame's number is only a name here, its gap is what an error comes from.
-fn clip_note(phone: &Phone, frames: &Frames, times: &[f64]) -> ClipNote {
+fn clip_note(phone: &Phone, footfalls: &[LaidFootfall]) -> ClipNote {
     let gap_s = 1.0 / phone.frames_per_s;
     let marked: BTreeMap<FrameNumber, f64> =
-        frames.contacts.iter().map(|(frame, _)| *frame).zip(times.iter().copied()).collect();
+        footfalls.iter().map(|laid| (frame_of(laid, phone), laid.after_s)).collect();
     let last = marked.keys().last().map_or(0, |frame| frame.0);
     ClipNote {
         file: EXPECTED.to_owned(),
@@ -103,7 +101,7 @@ fn clip_note(phone: &Phone, frames: &Frames, times: &[f64]) -> ClipNote {
         capture_seconds_per_second: 1.0,
         frames: marked
             .into_iter()
-            .map(|(frame, time_s)| MarkedFrame::new(frame, time_s + gap_s, gap_s))
+            .map(|(frame, after_s)| MarkedFrame::new(frame, after_s + gap_s, gap_s))
             .collect(),
         other: Map::new(),
     }
@@ -143,33 +141,21 @@ fn fence(lesson: &Lesson, frames: &Frames, unseen: &mut Unseen) -> Fence {
     fence
 }
 
-/// One hind limb's contacts and the landing: the least that measures. Other limbs, marked too,
-/// make the track a little firmer.
-fn approach(
-    contacts: &[GroundPoint],
-    landing: GroundPoint,
-    frames: &Frames,
-    unseen: &mut Unseen,
-) -> Approach {
+fn approach(footfalls: &[LaidFootfall], frames: &Frames, unseen: &mut Unseen) -> Approach {
     let mut approach = Approach::new(EXPECTED, EXPECTED);
     approach.reference_limb = Some(Limb::LeadingHind);
-    let last = contacts.len() - 1;
-    for (at, place) in contacts.iter().chain([&landing]).enumerate() {
-        let (frame, camera) = &frames.contacts[at];
-        let (limb, event) = match at {
-            at if at < last => (Limb::LeadingHind, Event::Stride),
-            at if at == last => (Limb::LeadingHind, Event::TakeOff),
-            _ => (Limb::TrailingFore, Event::Landing),
-        };
-        let spot = seen(frames.phone, camera, place.at_height(0.0));
+    for (at, (laid, (frame, camera))) in footfalls.iter().zip(&frames.footfalls).enumerate() {
+        let spot = seen(frames.phone, camera, laid.place.at_height(0.0));
         if spot.is_none() {
-            unseen.0.push(match event {
-                Event::Landing => UnseenThing::Landing,
-                _ => UnseenThing::Contact { stride: at as i32 - last as i32 },
-            });
+            match (laid.limb, laid.event) {
+                (Limb::LeadingHind, _) => unseen.add_contact(laid.stride, footfalls[0].stride),
+                (Limb::TrailingFore, Event::Landing) => unseen.0.push(UnseenThing::Landing),
+                // The second of a pair lacks nobody a number.
+                _ => {}
+            }
         }
         let mark = Mark::new(*frame, spot.unwrap_or(FramePoint::new(0.0, 0.0)), HOOF_SD_PX);
-        let mut footfall = Footfall::new(at.to_string(), limb, event, mark);
+        let mut footfall = Footfall::new(at.to_string(), laid.limb, laid.event, mark);
         // Keeps its turn in the count of strides.
         footfall.hidden = spot.is_none();
         approach.footfalls.push(footfall);

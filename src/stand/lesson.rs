@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::marks::{PoleEnd, USUAL_DIAMETER_M};
+use crate::marks::{Event, Limb, PoleEnd, USUAL_DIAMETER_M};
 use crate::quantity::Given;
 use crate::scene::{GroundPoint, ScenePoint};
 
@@ -57,6 +57,29 @@ pub struct LevelStrides {
 pub(super) const TAPED_SD_M: f64 = 0.01;
 const PACED_SD_M: f64 = 0.10;
 const POLE_LENGTH_SD_M: f64 = 0.02;
+/// How well an end is known that was drawn to the pole's own edges, pixels (`design.md`, section 5:
+/// 0.3 to 0.4).
+pub(super) const SNAPPED_SD_PX: f64 = 0.4;
+
+/// A footfall that will be marked.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct LaidFootfall {
+    /// The stride it begins; 0 is take-off, 1 the landing.
+    pub stride: i32,
+    /// Which limb.
+    pub limb: Limb,
+    /// What it belongs to.
+    pub event: Event,
+    /// Where it meets the ground.
+    pub place: GroundPoint,
+    /// When, seconds after the first.
+    pub after_s: f64,
+}
+
+/// The other hind behind the one nearest to the fence, and the second fore beyond the first, metres
+/// (common practice, no source); hardly anything rests on them.
+const HINDS_APART_M: f64 = 0.15;
+const FORES_APART_M: f64 = 0.6;
 
 impl PolesLaid {
     /// `count` poles of which only these lengths are stated; the rest as is usual in a lesson.
@@ -75,6 +98,11 @@ impl PolesLaid {
     /// The same laid by walking.
     pub fn paced(self) -> Self {
         Self { spacing_m: Given::new(self.spacing_m.value, PACED_SD_M), ..self }
+    }
+
+    /// The same with ends drawn to the poles' edges.
+    pub fn snapped(self) -> Self {
+        Self { end_sd_px: SNAPPED_SD_PX, ..self }
     }
 
     /// The same laid by the tape.
@@ -118,9 +146,39 @@ impl LevelStrides {
         })
     }
 
-    /// The first fore contact behind the fence.
-    pub fn landing(&self) -> GroundPoint {
-        GroundPoint::new(self.landing_m, 0.0)
+    /// The footfalls that a coach marks, in the order of time: one hind limb throughout, the other
+    /// hind at take-off as well, both fores at landing. It is the least the program asks for; other
+    /// limbs, marked too, make the track a little firmer.
+    pub fn footfalls(&self) -> Vec<LaidFootfall> {
+        let last = i32::try_from(self.count).unwrap_or(i32::MAX);
+        let duration_s = self.duration_s();
+        let mut all: Vec<LaidFootfall> = (-last..=0)
+            .zip(self.contacts())
+            .map(|(stride, place)| LaidFootfall {
+                stride,
+                limb: Limb::LeadingHind,
+                event: if stride < 0 { Event::Stride } else { Event::TakeOff },
+                place,
+                after_s: f64::from(stride + last) * duration_s,
+            })
+            .collect();
+        let jump_s = f64::from(self.count) * duration_s;
+        let beside = |stride, limb, event, x: f64, after_s: f64| LaidFootfall {
+            stride,
+            limb,
+            event,
+            place: GroundPoint::new(x, 0.0),
+            after_s: jump_s + after_s,
+        };
+        let behind_x = -self.take_off_m - HINDS_APART_M;
+        let beyond_x = self.landing_m + FORES_APART_M;
+        let (land_s, apart_s) = (duration_s, 0.15 * duration_s);
+        all.extend([
+            beside(0, Limb::TrailingHind, Event::TakeOff, behind_x, -apart_s),
+            beside(1, Limb::TrailingFore, Event::Landing, self.landing_m, land_s),
+            beside(1, Limb::LeadingFore, Event::Landing, beyond_x, land_s + apart_s),
+        ]);
+        all
     }
 
     /// How long a stride lasts, seconds.

@@ -29,6 +29,7 @@ mod wording;
 mod tests;
 
 pub use advice::{Advice, Move};
+pub use aiming::View;
 pub use bounds::{Bounds, Within};
 pub use changes::{Change, Changed};
 pub use doubt::StandDoubt;
@@ -37,6 +38,6 @@ pub use expectation::{Expectation, ExpectedContact, ExpectedRow, expect};
 pub use from_marks::{Surveyed, stood};
 pub use lesson::{Lesson, LevelStrides, PolesLaid};
 pub use phone::{Handling, Phone, Side};
-pub use plan::{SAFETY, StandPlan, stand};
+pub use plan::{SAFETY, StandPlan, StandTold, stand, stand_schema};
 pub use seen::{Unseen, UnseenThing};
 pub use wording::{height_words, place_words};

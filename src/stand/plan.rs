@@ -1,6 +1,7 @@
 //! The whole answer: from here, from the best place, and what single changes bring.
 
-use schemars::JsonSchema;
+use schemars::generate::SchemaSettings;
+use schemars::{JsonSchema, Schema};
 use serde::Serialize;
 
 use super::advice::{Advice, advice};
@@ -13,6 +14,7 @@ use super::lesson::Lesson;
 use super::phone::Phone;
 use super::search::best_place;
 use crate::poles::CAUTIONS;
+use crate::quantity::LengthUnits;
 use crate::stride::Draws;
 
 /// Where the coach herself stands (common practice, no source); stands before the other cautions.
@@ -40,6 +42,44 @@ pub struct StandPlan {
     pub safety: &'static str,
     /// What stands on every plan.
     pub cautions: &'static [&'static str],
+}
+
+/// A plan for other programs: metres, units in the keys, and what is said of it.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[schemars(rename = "Stand")]
+pub struct StandTold<'a> {
+    #[serde(flatten)]
+    plan: &'a StandPlan,
+    /// The advice in a sentence.
+    sentence: String,
+    /// What is out of the picture from where she stands; `None` when nothing is.
+    unseen_sentence: Option<String>,
+    /// Doubts about the whole and about where she stands, as sentences.
+    doubt_sentences: Vec<String>,
+}
+
+impl StandPlan {
+    /// The plan with its sentences.
+    pub fn told(&self) -> StandTold<'_> {
+        StandTold {
+            plan: self,
+            sentence: self.advice.sentence(LengthUnits::Metres),
+            unseen_sentence: self.here.unseen.sentence(),
+            doubt_sentences: self.doubt_sentences(),
+        }
+    }
+
+    /// Doubts about the whole and about where she stands, each once.
+    pub fn doubt_sentences(&self) -> Vec<String> {
+        let all = self.doubts.iter().chain(&self.here.doubts);
+        all.map(StandDoubt::sentence).collect()
+    }
+}
+
+/// The JSON Schema (draft 2020-12) of what [`StandTold`] is written as.
+pub fn stand_schema() -> Schema {
+    let settings = SchemaSettings::draft2020_12().for_serialize();
+    settings.into_generator().into_root_schema_for::<StandTold>()
 }
 
 /// Where to stand to film `lesson` with a phone that now is `here`.

@@ -9,11 +9,13 @@ use crate::marks::PoleEnd;
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(tag = "unseen", rename_all = "snake_case")]
 pub enum UnseenThing {
-    /// A contact at which a stride begins or ends.
-    Contact {
-        /// The stride that begins there; 0 is take-off.
-        stride: i32,
+    /// A contact at which a stride begins or ends, so that the stride has no length.
+    Stride {
+        /// Counted back from the fence; −1 is the last.
+        number: i32,
     },
+    /// The take-off.
+    TakeOff,
     /// The first fore contact behind the fence.
     Landing,
     /// One end of a pole.
@@ -38,22 +40,30 @@ pub struct Unseen(pub Vec<UnseenThing>);
 impl Unseen {
     /// Whether strides, take-off and ground line are all in the picture.
     pub fn holds_the_strides(&self) -> bool {
-        !self.0.iter().any(|thing| {
-            matches!(thing, UnseenThing::Contact { .. } | UnseenThing::Base { .. })
-        })
+        use UnseenThing::{Base, Stride, TakeOff};
+        !self.0.iter().any(|thing| matches!(thing, Stride { .. } | TakeOff | Base { .. }))
     }
 
     /// Strides of which one end is out of the picture, the farthest from the fence first.
     pub fn strides(&self) -> Vec<i32> {
-        let ends = self.0.iter().filter_map(|thing| match thing {
-            UnseenThing::Contact { stride } => Some(*stride),
+        let numbers = self.0.iter().filter_map(|thing| match thing {
+            UnseenThing::Stride { number } => Some(*number),
             _ => None,
         });
-        // A contact ends one stride and begins the next.
-        let mut strides: Vec<i32> = ends.flat_map(|at| [at - 1, at]).filter(|at| *at < 0).collect();
-        strides.sort_unstable();
-        strides.dedup();
-        strides
+        numbers.collect()
+    }
+
+    /// Adds what lacks because a contact was not seen: it ends one stride and begins the next.
+    pub(super) fn add_contact(&mut self, begins: i32, first: i32) {
+        let things = [begins - 1, begins].map(|number| match number {
+            0 => UnseenThing::TakeOff,
+            number => UnseenThing::Stride { number },
+        });
+        for (number, thing) in [begins - 1, begins].into_iter().zip(things) {
+            if number >= first && !self.0.contains(&thing) {
+                self.0.push(thing);
+            }
+        }
     }
 
     /// Ends of poles that are out of the picture.

@@ -71,11 +71,12 @@ impl Move {
     fn words(&self, units: LengthUnits) -> String {
         let steps = self.parts(units).join(" and ");
         let lifted = self.higher_m.abs() >= 0.05;
-        let height = height_words(self.height_m, units);
+        let put = if self.in_hand { "hold" } else { "put" };
+        let height = format!("{put} the phone {}", height_words(self.height_m, units));
         match (steps.is_empty(), lifted) {
-            (false, true) => format!("stand {steps}, and hold the phone {height}"),
+            (false, true) => format!("stand {steps}, and {height}"),
             (false, false) => format!("stand {steps}"),
-            (true, _) => format!("hold the phone {height}"),
+            (true, _) => height,
         }
     }
 }
@@ -137,6 +138,7 @@ impl Change {
             Self::PointAnew => "the phone turned so that the strides lie in its middle".into(),
             Self::OnePoleMore => "one pole more, before the first".into(),
             Self::TapeThePoles => "the poles laid by the tape".into(),
+            Self::SnapTheEnds => "the poles' ends drawn to their edges, as the desk does".into(),
         }
     }
 }
@@ -170,7 +172,7 @@ impl Unseen {
             }
         }
         let has = |thing: UnseenThing| self.0.contains(&thing);
-        if has(UnseenThing::Contact { stride: 0 }) {
+        if has(UnseenThing::TakeOff) {
             parts.push("the take-off".into());
         }
         match (has(UnseenThing::Base { left: true }), has(UnseenThing::Base { left: false })) {

@@ -30,6 +30,8 @@ mod cli_clip;
 mod cli_marks;
 /// Distances for the next lesson, by command.
 mod cli_poles;
+/// `stand`: table, sentence, picture, refusals.
+mod cli_stand;
 /// The camera followed through a clip, by command.
 mod cli_track;
 /// The routes of the desk: who may ask, and what reaches the disk.

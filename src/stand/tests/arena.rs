@@ -2,7 +2,8 @@
 
 use rayon::prelude::*;
 
-use crate::arena::{Clicking, MarkedLimbs, Scene, Truth, marks};
+use crate::arena::{Clicking, Scene, Truth, marks};
+use crate::marks::Event;
 use crate::quantity::Unit;
 use crate::stand::{Handling, Lesson, LevelStrides, Phone, PolesLaid, Side, expect};
 use crate::stride::{Draws, measure};
@@ -39,29 +40,42 @@ fn planned(scene: &Scene, end_sd_px: f64) -> (Lesson, Phone) {
     (lesson, phone)
 }
 
-/// Root mean square error of stride lengths over scenes that differ by their seed alone.
-fn rms_m(scene: impl Fn(u64) -> Scene + Sync, clicking: impl Fn(u64) -> Clicking + Sync) -> f64 {
-    let errors: Vec<f64> = (0..16u64)
+/// Root mean squares over scenes that differ by their seed alone: of the errors of stride lengths,
+/// and of their stated standard deviations.
+fn rms_m(
+    scene: impl Fn(u64) -> Scene + Sync,
+    clicking: impl Fn(u64) -> Clicking + Sync,
+) -> (f64, f64) {
+    let errors: Vec<(f64, f64)> = (0..16u64)
         .into_par_iter()
         .flat_map_iter(|seed| {
             let scene = scene(seed + 40);
             let truth = Truth::of(&scene).unwrap();
-            let file = marks(&scene, &truth, &clicking(seed + 40));
-            let (_, found) = measure(&file, Draws { count: 60, seed }).unwrap();
+            let mut file = marks(&scene, &truth, &clicking(seed + 40));
+            // What a coach is asked for: one hind, both at take-off, both fores at landing.
+            file.approaches[0].footfalls.retain(|footfall| {
+                footfall.limb == truth.reference_limb || footfall.event != Event::Stride
+            });
+            let (_, found) = measure(&file, Draws { count: 200, seed }).unwrap();
             let rows = found.approaches[0].strides.clone();
             rows.into_iter().filter_map(move |row| {
                 let true_m = truth.strides.iter().find(|known| known.number == row.number)?;
-                Some(row.length_m?.value.get() - true_m.length_m)
+                let length = row.length_m?;
+                Some((length.value.get() - true_m.length_m, length.plus_minus() / 1.96))
             })
         })
         .collect();
-    (errors.iter().map(|error| error * error).sum::<f64>() / errors.len() as f64).sqrt()
+    let rms = |pick: fn(&(f64, f64)) -> f64| {
+        (errors.iter().map(|found| pick(found).powi(2)).sum::<f64>() / errors.len() as f64).sqrt()
+    };
+    (rms(|found| found.0), rms(|found| found.1))
 }
 
 /// Root mean square of the standard deviations that a plan expects: a 95 % interval is 1.96 of them
 /// to either side.
 fn expected_rms_m(lesson: &Lesson, phone: &Phone) -> f64 {
     let expected = expect(lesson, phone, DRAWS);
+    assert!(expected.unseen.holds_the_strides(), "{:?}", expected.unseen);
     let sds: Vec<f64> = expected
         .strides
         .iter()
@@ -70,10 +84,6 @@ fn expected_rms_m(lesson: &Lesson, phone: &Phone) -> f64 {
     (sds.iter().map(|sd| sd * sd).sum::<f64>() / sds.len() as f64).sqrt()
 }
 
-fn hinds(mut clicking: Clicking) -> Clicking {
-    clicking.limbs = MarkedLimbs::Hinds;
-    clicking
-}
 
 #[test]
 fn a_phone_on_a_stand_errs_as_expected() {
@@ -84,8 +94,9 @@ fn a_phone_on_a_stand_errs_as_expected() {
     ] {
         let (lesson, phone) = planned(&scene(0), end_sd_px);
         let expected = expected_rms_m(&lesson, &phone);
-        let found = rms_m(scene, |seed| hinds(clicking(seed)));
-        println!("ends {end_sd_px} px: expected {expected:.4} m, found {found:.4} m");
+        let (found, stated) = rms_m(scene, clicking);
+        println!("ends {end_sd_px} px: expected {expected:.4}, stated {stated:.4}, found {found:.4} m");
+        assert!((0.85..1.18).contains(&(expected / stated)), "{expected} against {stated}");
         // 16 scenes of six strides that share a camera hold an RMS to about a fifth.
         assert!((0.7..1.4).contains(&(expected / found)), "{expected} against {found}");
     }
@@ -102,15 +113,16 @@ fn a_phone_near_by_errs_as_expected_too() {
     };
     let (lesson, phone) = planned(&near(0), 0.4);
     let expected = expected_rms_m(&lesson, &phone);
-    let found = rms_m(near, |seed| hinds(Clicking::usual(seed)));
-    println!("13 m: expected {expected:.4} m, found {found:.4} m");
+    let (found, stated) = rms_m(near, Clicking::usual);
+    println!("13 m: expected {expected:.4}, stated {stated:.4}, found {found:.4} m");
+    assert!((0.85..1.18).contains(&(expected / stated)), "{expected} against {stated}");
     assert!((0.7..1.4).contains(&(expected / found)), "{expected} against {found}");
 }
 
 /// The design page, section 5: the table of simulations that the survey was built after. Hooves
 /// 1.5 px, pole ends 0.3–0.4 px, seven strides of 3.5 m, 1.6 m up, 60° field: "6–7 cm" of one stride
-/// from 20 m with four poles, "4 cm" from 12 m with five. Seven strides do not fit into 60° at 12 m;
-/// there the last three are asked for.
+/// from 20 m with four poles, "4 cm" from 12 m with five. Seven strides do not fit into 60° beside
+/// the fence: the last five are asked for at 20 m, the last two at 12 m.
 #[test]
 fn the_designs_table_is_met() {
     let lesson = |count, strides| Lesson {
@@ -120,7 +132,7 @@ fn the_designs_table_is_met() {
     };
     let phone = |before, distance| Phone { field_deg: 60.0, ..Phone::usual(before, distance) };
     let far = expected_rms_m(&lesson(4, 5), &phone(10.0, 20.0));
-    let near = expected_rms_m(&lesson(5, 3), &phone(6.0, 12.0));
+    let near = expected_rms_m(&lesson(5, 2), &phone(5.0, 12.0));
     println!("20 m: {far:.4} m, 12 m: {near:.4} m");
     assert!((0.045..0.08).contains(&far), "{far}");
     assert!((0.025..0.05).contains(&near), "{near}");
@@ -134,7 +146,7 @@ fn a_phone_in_the_hand_has_an_expectation_and_says_what_it_rests_on() {
         ..Phone::usual(5.0, 12.0)
     };
     let expected = expect(&Lesson::usual(), &phone, DRAWS);
-    println!("{expected:#?}");
+    println!("{:?} {:?}", expected.strides, expected.take_off_plus_minus_m);
     let worst = expected.worst_plus_minus_m.unwrap().get();
     assert!((0.02..0.6).contains(&worst), "{worst}");
     assert!(expected.doubts.iter().any(|doubt| doubt.sentence().contains("turns with the horse")));

@@ -2,7 +2,7 @@
 
 use crate::quantity::{LengthUnits, Metres, Unit};
 use crate::stand::{
-    Advice, Bounds, Change, Lesson, LevelStrides, Move, Phone, PolesLaid, Side, StandError, Within,
+    Advice, Bounds, Change, Handling, Lesson, LevelStrides, Move, Phone, PolesLaid, Side, StandError, Within,
     expect, place_words, stand,
 };
 use crate::stride::Draws;
@@ -69,12 +69,20 @@ fn where_nothing_fits_it_is_told_from_where_it_would() {
 fn changes_are_told_best_first_and_none_that_cannot_be_made() {
     let poles = Lesson::usual().poles.paced();
     let lesson = Lesson { poles, ..Lesson::usual() };
-    let here = Phone { aim_before_fence_m: Some(6.0), ..Phone::usual(9.0, 22.0) };
+    let here = Phone::usual(9.0, 22.0);
     let plan = stand(&lesson, &here, &Bounds::USUAL, DRAWS).unwrap();
     let values: Vec<f64> =
         plan.changes.iter().filter_map(|c| Some(c.worst_plus_minus_m?.get())).collect();
     assert!(values.is_sorted(), "{values:?}");
-    assert_eq!(plan.changes[0].change, Change::TapeThePoles);
+    let of = |wanted: Change| plan.changes.iter().find(|changed| changed.change == wanted).unwrap();
+    assert!(of(Change::TapeThePoles).helps(&plan.here));
+    assert!(of(Change::SnapTheEnds).worst_plus_minus_m < plan.here.worst_plus_minus_m);
+    // Pointed past the strides from where they could be seen.
+    let astray = Phone { aim_before_fence_m: Some(2.0), ..here };
+    let plan = stand(&lesson, &astray, &Bounds::USUAL, DRAWS).unwrap();
+    assert_eq!(plan.here.worst_plus_minus_m, None);
+    let pointed = plan.changes.iter().find(|changed| changed.change == Change::PointAnew).unwrap();
+    assert!(pointed.helps(&plan.here));
     let taped = Lesson { poles: PolesLaid::taped(poles), ..lesson };
     let plan = stand(&taped, &Phone::usual(9.0, 6.0), &Bounds::USUAL, DRAWS).unwrap();
     let never = |change: &Change| {
@@ -93,7 +101,11 @@ fn left_and_right_are_those_of_somebody_who_looks_at_the_track() {
         (Side::Left, 2.0, "2 m farther left (towards the fence)"),
         (Side::Left, -2.0, "2 m farther right (away from the fence)"),
     ] {
-        let here = Phone { side, ..Phone::usual(8.0, 15.0) };
+        let here = Phone {
+            side,
+            handling: Handling::Turning { sway_sd_m: 0.03 },
+            ..Phone::usual(8.0, 15.0)
+        };
         let there =
             Phone { before_fence_m: 8.0 - onward, height_m: 1.7, distance_m: 12.5, ..here };
         let go = Move::between(&here, &there);
