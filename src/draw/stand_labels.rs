@@ -35,6 +35,7 @@ pub(super) fn draw_figures(svg: &mut Svg, map: &StandMap, input: &StandPlanInput
     figures.row(numbers, &middles, top + 0.5 * row);
     let fence = map.spot(GroundPoint::new(0.0, 0.0)).moved((1.0, 0.0), 0.9 * text);
     figures.begin("take-off", false, Spot::new(fence.x, top + 0.5 * row));
+    let heads_x = contacts[0].x.min(middles[0].x - 3.2 * text) - 0.4 * text;
     for (line, (from, better, name)) in places.into_iter().enumerate() {
         let y = top + (line as f64 + 1.5) * row;
         let halves = from.strides.iter().map(|stride| stride.length_plus_minus_m);
@@ -42,8 +43,7 @@ pub(super) fn draw_figures(svg: &mut Svg, map: &StandMap, input: &StandPlanInput
         figures.row(labels.into_iter(), &middles, y);
         let take_off = half_words(input, from.take_off_plus_minus_m);
         figures.begin(&take_off, better, Spot::new(fence.x, y));
-        let first = figures.areas.iter().map(|area| area.left).fold(contacts[0].x, f64::min);
-        figures.end(name, better, Spot::new(first - 0.8 * text, y));
+        figures.end(name, better, Spot::new(heads_x, y));
     }
     figures.areas
 }

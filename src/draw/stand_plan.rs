@@ -70,8 +70,13 @@ pub fn stand_picture(input: &StandPlanInput) -> StandPicture {
             .into_iter()
             .filter_map(|(from, better)| Some((from?, better)))
             .collect();
+    // Lit is what the phone will see; of two places the one that is advised.
+    if let Some((from, _)) = phones.last() {
+        let wedge = map.wedge(&from.phone, from.view);
+        svg.polygon(&clip_shape(&wedge, &map.sand), &Paint::glaze(theme.card, 0.6));
+    }
     for (from, better) in &phones {
-        draw_view(&mut svg, &map, input, from, *better);
+        draw_edges(&mut svg, &map, input, from, *better);
     }
     draw_ground(&mut svg, &map, input);
     for (from, better) in &phones {
@@ -100,7 +105,8 @@ pub(super) fn colour_of(better: bool, theme: &Theme) -> Colour {
     if better { theme.ink } else { theme.muted }
 }
 
-fn draw_view(
+/// The edges of what a phone sees.
+fn draw_edges(
     svg: &mut Svg,
     map: &StandMap,
     input: &StandPlanInput,
@@ -110,10 +116,6 @@ fn draw_view(
     let StandPlanInput { theme, text, .. } = *input;
     let colour = colour_of(better, &theme);
     let wedge = map.wedge(&from.phone, from.view);
-    // Lit is what the phone will see; of two the one that is advised.
-    if better || input.there().is_none() {
-        svg.polygon(&clip_shape(&wedge, &map.sand), &Paint::glaze(theme.card, 0.6));
-    }
     let apex = wedge[0];
     let mut paint = Paint::stroke(colour, 0.09 * text);
     if !better {

@@ -20,7 +20,7 @@ use crate::stride::Draws;
 const STEP_M: f64 = 0.5;
 const HEIGHT_STEP_M: f64 = 0.1;
 /// How many places are measured before the best of them are improved, and how many of those.
-const SPREAD: usize = 36;
+const SPREAD: usize = 24;
 const STARTS: usize = 2;
 /// Steps of improving, in places and heights.
 const REFINING: [(i32, i32); 4] = [(6, 4), (3, 2), (2, 1), (1, 1)];

@@ -30,7 +30,7 @@ fn a_table_a_sentence_and_the_cautions_are_told() {
     for caution in ["not a permit to jump", "the person on the ground decides", "4 m from the track"] {
         assert!(out.contains(caution), "{caution}");
     }
-    // 7 ft and 24 ft are the same places told in feet.
+    // 24 m are 78.7 ft.
     let (_, feet, _) = stand(&format!("--distance 24 --along 3 --units ft {BRIEF}"));
     assert!(feet.starts_with("now     79 ft from the track"), "{feet}");
     assert!(feet.contains(" in instead of ± "), "{feet}");
@@ -96,7 +96,7 @@ fn what_cannot_be_planned_is_refused_with_what_is_needed() {
         ("--side middle", 2, "possible values: left, right"),
         ("--paced --taped", 2, "cannot be used with"),
         ("--approach A-1", 2, "required arguments"),
-        ("-o plan.pdf", 1, ".svg"),
+        ("-o plan.pdf", 2, ".svg"),
         ("nowhere.marks.json", 1, "nowhere.marks.json"),
     ] {
         let (found, out, err) = stand(words);

@@ -146,7 +146,6 @@ fn a_phone_in_the_hand_has_an_expectation_and_says_what_it_rests_on() {
         ..Phone::usual(5.0, 12.0)
     };
     let expected = expect(&Lesson::usual(), &phone, DRAWS);
-    println!("{:?} {:?}", expected.strides, expected.take_off_plus_minus_m);
     let worst = expected.worst_plus_minus_m.unwrap().get();
     assert!((0.02..0.6).contains(&worst), "{worst}");
     assert!(expected.doubts.iter().any(|doubt| doubt.sentence().contains("turns with the horse")));
