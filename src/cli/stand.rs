@@ -11,10 +11,9 @@ use super::file_kind::FileKind;
 use super::measured_round::MeasuredRound;
 use super::stand_args::StandArgs;
 use crate::draw::{StandPlanInput, Theme, stand_picture, with_margin};
-use crate::quantity::{LengthUnits, Metres, written_half, written_half_of};
+use crate::quantity::LengthUnits;
 use crate::stand::{
-    Advice, Expectation, Lesson, Phone, StandDoubt, StandError, StandPlan, Surveyed, place_words,
-    stand, stood,
+    Lesson, Phone, StandDoubt, StandError, StandPlan, Surveyed, place_words, stand, stood,
 };
 use crate::stride::Draws;
 
@@ -76,16 +75,13 @@ fn draw(plan: &StandPlan, units: LengthUnits, path: &Path, kind: FileKind) -> Re
 }
 
 fn print(plan: &StandPlan, units: LengthUnits, out: &mut dyn Write) -> Result<(), Failure> {
-    let better = match plan.advice {
-        Advice::Go { .. } => plan.best.as_ref(),
-        Advice::Stay { .. } | Advice::Nowhere { .. } => None,
-    };
+    let better = plan.better();
     writeln!(out, "now     {}", whereabouts(&plan.here.phone, units))?;
     if let Some(better) = better {
         writeln!(out, "better  {}", whereabouts(&better.phone, units))?;
     }
     writeln!(out)?;
-    print_table(&plan.here, better, units, out)?;
+    print_table(plan, units, out)?;
     writeln!(out, "\n{}", plan.advice.sentence(units))?;
     if let Some(unseen) = plan.here.unseen.sentence() {
         writeln!(out, "From now {unseen}.")?;
@@ -117,44 +113,23 @@ fn whereabouts(phone: &Phone, units: LengthUnits) -> String {
 }
 
 /// A line a number, a column a place.
-fn print_table(
-    here: &Expectation,
-    better: Option<&Expectation>,
-    units: LengthUnits,
-    out: &mut dyn Write,
-) -> Result<(), Failure> {
-    let half = |half: Option<Metres>| half.map_or("–".to_owned(), |half| written_half(half, units));
-    let places: Vec<&Expectation> = std::iter::once(here).chain(better).collect();
-    let mut line = |name: &str, cell: &dyn Fn(&Expectation) -> String| {
-        let cells: Vec<String> = places.iter().map(|of| format!("{:<20}", cell(of))).collect();
-        writeln!(out, "{}", format!("  {name:<11} {}", cells.concat()).trim_end())
+fn print_table(plan: &StandPlan, units: LengthUnits, out: &mut dyn Write) -> Result<(), Failure> {
+    let mut line = |name: &str, now: &str, better: &str| {
+        let cells = format!("  {name:<11} {now:<20}{better}");
+        writeln!(out, "{}", cells.trim_end())
     };
-    if better.is_some() {
-        line("", &|of| if std::ptr::eq(of, here) { "now" } else { "better" }.to_owned())?;
+    if plan.better().is_some() {
+        line("", "now", "better")?;
     }
-    for (at, row) in here.strides.iter().enumerate() {
-        let name = format!("stride \u{2212}{}", row.number.unsigned_abs());
-        line(&name, &|of| half(of.strides[at].length_plus_minus_m))?;
+    for figure in plan.figures(units) {
+        line(&figure.name, &figure.now, figure.better.as_deref().unwrap_or_default())?;
     }
-    line("take-off", &|of| half(of.take_off_plus_minus_m))?;
-    line("landing", &|of| half(of.landing_plus_minus_m))?;
-    let tempo = |of: &Expectation| {
-        let found = of.strides.iter().find_map(|row| row.tempo_plus_minus_strides_per_min);
-        found.map_or("–".to_owned(), written_half_of)
-    };
-    line("tempo", &tempo)?;
     Ok(())
 }
 
 /// Single changes that help.
 fn print_changes(plan: &StandPlan, units: LengthUnits, out: &mut dyn Write) -> Result<(), Failure> {
-    let helping = plan.changes.iter().filter(|changed| changed.helps(&plan.here));
-    let lines: Vec<(String, String)> = helping
-        .filter_map(|changed| {
-            let half = written_half(changed.worst_plus_minus_m?, units);
-            Some((changed.change.words(&plan.here.phone, units), half))
-        })
-        .collect();
+    let lines = plan.helping(units);
     if lines.is_empty() {
         return Ok(());
     }

@@ -182,7 +182,12 @@ pub(super) fn draw_phone_labels(
 fn thin_shape((from, to): (Spot, Spot), half: f64) -> Vec<Spot> {
     let length = from.distance(to).max(f64::MIN_POSITIVE);
     let aside = (-(to.y - from.y) / length, (to.x - from.x) / length);
-    vec![from.moved(aside, half), to.moved(aside, half), to.moved(aside, -half), from.moved(aside, -half)]
+    vec![
+        from.moved(aside, half),
+        to.moved(aside, half),
+        to.moved(aside, -half),
+        from.moved(aside, -half),
+    ]
 }
 
 /// The sentence below the legend.

@@ -147,7 +147,8 @@ pub(super) fn caption_lines(input: &StandPlanInput) -> Vec<TextLine> {
 /// `words` in lines no wider than `room`; a ± stays with its number and unit.
 fn broken(words: &str, size: f64, weight: Weight, room: f64) -> Vec<String> {
     const NO_BREAK: &str = "\u{a0}";
-    let words = words.replace("± ", &format!("±{NO_BREAK}")).replace(" cm", &format!("{NO_BREAK}cm"));
+    let words =
+        words.replace("± ", &format!("±{NO_BREAK}")).replace(" cm", &format!("{NO_BREAK}cm"));
     let mut lines: Vec<String> = vec![String::new()];
     for word in words.split(' ').filter(|word| !word.is_empty()) {
         let Some(line) = lines.last_mut() else { continue };

@@ -12,7 +12,7 @@ use super::theme::{Colour, Theme};
 use crate::marks::{Limb, PoleEnd};
 use crate::quantity::LengthUnits;
 use crate::scene::GroundPoint;
-use crate::stand::{Advice, Expectation, ExpectedContact, Phone, Side, StandPlan};
+use crate::stand::{Expectation, ExpectedContact, Phone, Side, StandPlan};
 
 /// What the picture needs to know.
 #[derive(Clone, Copy, Debug)]
@@ -34,10 +34,7 @@ pub struct StandPlanInput<'a> {
 impl StandPlanInput<'_> {
     /// The better place, where there is one worth the walk.
     pub(super) fn there(&self) -> Option<&Expectation> {
-        match self.plan.advice {
-            Advice::Go { .. } => self.plan.best.as_ref(),
-            Advice::Stay { .. } | Advice::Nowhere { .. } => None,
-        }
+        self.plan.better()
     }
 }
 
@@ -65,11 +62,10 @@ pub fn stand_picture(input: &StandPlanInput) -> StandPicture {
     let height = map.sand.height() + foot_height(input, lines.len());
     let mut svg = Svg::new(input.width, height, &plan.advice.sentence(input.units));
     svg.rect(&map.sand, 0.5 * text, &Paint::fill(theme.sand));
-    let phones: Vec<(&Expectation, bool)> =
-        [(Some(&plan.here), false), (input.there(), true)]
-            .into_iter()
-            .filter_map(|(from, better)| Some((from?, better)))
-            .collect();
+    let phones: Vec<(&Expectation, bool)> = [(Some(&plan.here), false), (input.there(), true)]
+        .into_iter()
+        .filter_map(|(from, better)| Some((from?, better)))
+        .collect();
     // Lit is what the phone will see; of two places the one that is advised.
     if let Some((from, _)) = phones.last() {
         let wedge = map.wedge(&from.phone, from.view);

@@ -86,7 +86,10 @@ pub fn written_half(half: Metres, units: LengthUnits) -> String {
         }
         LengthUnits::Metres => format!("± {} m", fixed(half.get(), 1)),
         LengthUnits::Feet => {
-            format!("± {}", written_bare(Metres::new(half.get().max(METRES_PER_FOOT / 12.0)), units))
+            format!(
+                "± {}",
+                written_bare(Metres::new(half.get().max(METRES_PER_FOOT / 12.0)), units)
+            )
         }
     }
 }
@@ -146,7 +149,10 @@ mod tests {
     fn a_half_width_alone_is_in_centimetres_or_inches() {
         let half = |metres: f64, units| written_half(Metres::new(metres), units);
         let m = LengthUnits::Metres;
-        assert_eq!([half(0.0642, m), half(0.002, m), half(0.994, m)], ["± 6 cm", "± 1 cm", "± 99 cm"]);
+        assert_eq!(
+            [half(0.0642, m), half(0.002, m), half(0.994, m)],
+            ["± 6 cm", "± 1 cm", "± 99 cm"]
+        );
         assert_eq!([half(0.996, m), half(1.26, m)], ["± 1.0 m", "± 1.3 m"]);
         // 5.08 cm is 2 in exactly; under one inch is one.
         let ft = LengthUnits::Feet;
@@ -158,7 +164,10 @@ mod tests {
     fn a_place_to_stand_is_told_to_half_a_metre() {
         let place = |metres: f64, units| written_place(Metres::new(metres), units);
         let (m, ft) = (LengthUnits::Metres, LengthUnits::Feet);
-        assert_eq!([place(12.2, m), place(12.3, m), place(-0.5, m)], ["12 m", "12.5 m", "\u{2212}0.5 m"]);
+        assert_eq!(
+            [place(12.2, m), place(12.3, m), place(-0.5, m)],
+            ["12 m", "12.5 m", "\u{2212}0.5 m"]
+        );
         // 12.192 m is 40 ft exactly.
         assert_eq!(place(12.192, ft), "40 ft");
         let held = |units| written_held(Metres::new(1.6), units);

@@ -47,10 +47,9 @@ fn middle(lesson: &Lesson, phone: &Phone) -> f64 {
     let near = bearing(first, 0.0);
     let far = base[0].max(base[1]).max(bearing(strides.landing_m, 0.0));
     let (low, high) = (near.min(base[0]).min(base[1]), far.max(near));
-    let ends = [(1, PoleEnd::Left), (1, PoleEnd::Right)].into_iter().chain([
-        (lesson.poles.count, PoleEnd::Left),
-        (lesson.poles.count, PoleEnd::Right),
-    ]);
+    let ends = [(1, PoleEnd::Left), (1, PoleEnd::Right)]
+        .into_iter()
+        .chain([(lesson.poles.count, PoleEnd::Left), (lesson.poles.count, PoleEnd::Right)]);
     let poles = ends.map(|(pole, end)| {
         let place = lesson.poles.end(pole, end);
         bearing(place.x, place.y)

@@ -52,11 +52,13 @@ impl StandDoubt {
     /// The doubt in a sentence for the coach.
     pub fn sentence(&self) -> String {
         match self {
-            Self::NotFollowed => "for a phone that turns with the horse this is reckoned from poles \
+            Self::NotFollowed => {
+                "for a phone that turns with the horse this is reckoned from poles \
                                   and fence alone, every one in view marked at every contact; with \
                                   the background followed the ± is often smaller, with fewer marks \
                                   larger"
-                .into(),
+                    .into()
+            }
             Self::NotMeasurable { reason, hint } => {
                 let reason = reason.strip_prefix("cannot measure: ").unwrap_or(reason);
                 format!("from there nothing could be measured: {reason}; {hint}")

@@ -92,9 +92,9 @@ pub fn expect(lesson: &Lesson, phone: &Phone, draws: Draws) -> Expectation {
         .map(|distance| Metres::new(distance.distance_m.plus_minus()));
     let lengths: Option<Vec<f64>> =
         strides.iter().map(|row| row.length_plus_minus_m.map(Unit::get)).collect();
-    let worst = lengths.zip(take_off_m).map(|(lengths, take_off)| {
-        Metres::new(lengths.into_iter().fold(take_off.get(), f64::max))
-    });
+    let worst = lengths
+        .zip(take_off_m)
+        .map(|(lengths, take_off)| Metres::new(lengths.into_iter().fold(take_off.get(), f64::max)));
     let landing = approach.and_then(|of| of.landing.as_ref());
     Expectation {
         phone: *phone,
@@ -132,9 +132,8 @@ fn rows(lesson: &Lesson, approach: Option<&ApproachMeasurement>) -> Vec<Expected
 }
 
 fn contacts(lesson: &Lesson, approach: Option<&ApproachMeasurement>) -> Vec<ExpectedContact> {
-    let shown = |laid: &LaidFootfall| {
-        laid.limb == Limb::LeadingHind || laid.limb == Limb::TrailingFore
-    };
+    let shown =
+        |laid: &LaidFootfall| laid.limb == Limb::LeadingHind || laid.limb == Limb::TrailingFore;
     let footfalls = lesson.strides.footfalls();
     let contact = |(at, laid): (usize, &LaidFootfall)| {
         let mut places = approach.iter().flat_map(|of| &of.footfalls);

@@ -79,10 +79,7 @@ fn belief(phone: &Phone) -> CameraPrior {
         Handling::Fixed => Motion::Fixed,
         Handling::Turning { sway_sd_m } => Motion::Turning { sway_sd_m },
     };
-    CameraPrior {
-        height_m: Given::new(phone.height_m, HEIGHT_SD_M),
-        ..CameraPrior::usual(motion)
-    }
+    CameraPrior { height_m: Given::new(phone.height_m, HEIGHT_SD_M), ..CameraPrior::usual(motion) }
 }
 
 /// Exact times: the frame's number is only a name here, its gap is what an error comes from.

@@ -72,8 +72,7 @@ pub fn stood(
         doubts.push(StandDoubt::FenceAskew { degrees: askew.abs() });
     }
     let phone = Phone { distance_m: phone.distance_m.max(LEAST_DISTANCE_M), ..phone };
-    let lesson =
-        Lesson { poles, fence_width_m: left.distance(right), strides: strides(approach)? };
+    let lesson = Lesson { poles, fence_width_m: left.distance(right), strides: strides(approach)? };
     Ok(Surveyed { lesson, phone, doubts })
 }
 

@@ -131,19 +131,14 @@ impl LevelStrides {
     /// Strides of a course: 12 ft (3.66 m), half of it before and behind the fence (common practice,
     /// no source), at 350 m/min (rules of the sport, R25 of the reference values: indoors 300 or
     /// 350 m/min). The last five: what a coach speaks of.
-    pub const USUAL: Self = Self {
-        count: 5,
-        length_m: 3.66,
-        take_off_m: 1.83,
-        landing_m: 1.83,
-        pace_m_per_min: 350.0,
-    };
+    pub const USUAL: Self =
+        Self { count: 5, length_m: 3.66, take_off_m: 1.83, landing_m: 1.83, pace_m_per_min: 350.0 };
 
     /// Contacts of one hind limb in the order ridden, the last at take-off.
     pub fn contacts(&self) -> impl Iterator<Item = GroundPoint> + '_ {
-        (0..=self.count).rev().map(|back| {
-            GroundPoint::new(-self.take_off_m - f64::from(back) * self.length_m, 0.0)
-        })
+        (0..=self.count)
+            .rev()
+            .map(|back| GroundPoint::new(-self.take_off_m - f64::from(back) * self.length_m, 0.0))
     }
 
     /// The footfalls that a coach marks, in the order of time: one hind limb throughout, the other

@@ -94,7 +94,8 @@ pub fn stand(
     checked(lesson, here)?;
     bounds.checked()?;
     let from_here = expect(lesson, here, draws);
-    let best = best_place(lesson, here, bounds, draws.seed).map(|best| expect(lesson, &best, draws));
+    let best =
+        best_place(lesson, here, bounds, draws.seed).map(|best| expect(lesson, &best, draws));
     let told = advice(lesson, &from_here, best.as_ref());
     Ok(StandPlan {
         lesson: *lesson,

@@ -55,9 +55,10 @@ pub fn best_place(lesson: &Lesson, here: &Phone, bounds: &Bounds, seed: u64) -> 
     let best = *search.in_order().first()?;
     search.try_all(search.way_back(best));
     let least = search.worst_m.values().flatten().copied().reduce(f64::min)?;
-    let good = search.worst_m.iter().filter(|(_, worst)| {
-        worst.is_some_and(|worst| worst <= (1.0 + AS_GOOD) * least)
-    });
+    let good = search
+        .worst_m
+        .iter()
+        .filter(|(_, worst)| worst.is_some_and(|worst| worst <= (1.0 + AS_GOOD) * least));
     let nearest = good.min_by(|(a, _), (b, _)| {
         let (a, b) = (search.phone(**a), search.phone(**b));
         trouble(here, &a).total_cmp(&trouble(here, &b))
@@ -67,8 +68,7 @@ pub fn best_place(lesson: &Lesson, here: &Phone, bounds: &Bounds, seed: u64) -> 
 
 /// How far it is to go, metres.
 fn trouble(from: &Phone, to: &Phone) -> f64 {
-    let walk =
-        (to.before_fence_m - from.before_fence_m).hypot(to.distance_m - from.distance_m);
+    let walk = (to.before_fence_m - from.before_fence_m).hypot(to.distance_m - from.distance_m);
     walk + WALK_PER_HEIGHT * (to.height_m - from.height_m).abs()
 }
 
@@ -105,9 +105,7 @@ impl Search<'_> {
     }
 
     fn is_inside(&self, (distance, before, height): Key) -> bool {
-        let inside = |steps: i32, step: f64, range: &Within| {
-            range.holds(f64::from(steps) * step)
-        };
+        let inside = |steps: i32, step: f64, range: &Within| range.holds(f64::from(steps) * step);
         inside(distance, STEP_M, &self.bounds.distance)
             && inside(before, STEP_M, &self.bounds.before_fence)
             && inside(height, HEIGHT_STEP_M, &self.bounds.height)
@@ -200,9 +198,8 @@ impl Search<'_> {
         let here = key_of(self.here);
         let between = |a: i32, b: i32, part: i32| a + (b - a) * part / 8;
         let way = (0..=8).flat_map(|part| {
-            let along = |height| {
-                (between(best.0, here.0, part), between(best.1, here.1, part), height)
-            };
+            let along =
+                |height| (between(best.0, here.0, part), between(best.1, here.1, part), height);
             [along(between(best.2, here.2, part)), along(here.2), along(best.2)]
         });
         way.filter(|key| self.is_inside(*key)).collect()

@@ -27,7 +27,9 @@ fn a_table_a_sentence_and_the_cautions_are_told() {
     let told = out.lines().find(|line| line.starts_with("Stand ")).unwrap();
     assert!(told.contains("farther left (away from the fence)"), "{told}");
     assert!(told.contains("nearer to the track") && told.contains(" instead of ± "), "{told}");
-    for caution in ["not a permit to jump", "the person on the ground decides", "4 m from the track"] {
+    for caution in
+        ["not a permit to jump", "the person on the ground decides", "4 m from the track"]
+    {
         assert!(out.contains(caution), "{caution}");
     }
     // 24 m are 78.7 ft.
@@ -78,7 +80,9 @@ fn after_a_lesson_its_own_layout_is_taken() {
     let said = run(&stable, "stand", BRIEF);
     match said.code {
         // The file of a real clip knows lengths of the fence and no poles.
-        Some(1) => assert!(said.err.starts_with("error: cannot plan from these marks: "), "{}", said.err),
+        Some(1) => {
+            assert!(said.err.starts_with("error: cannot plan from these marks: "), "{}", said.err)
+        }
         code => panic!("{code:?} {}{}", said.out, said.err),
     }
 }

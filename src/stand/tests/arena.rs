@@ -76,14 +76,10 @@ fn rms_m(
 fn expected_rms_m(lesson: &Lesson, phone: &Phone) -> f64 {
     let expected = expect(lesson, phone, DRAWS);
     assert!(expected.unseen.holds_the_strides(), "{:?}", expected.unseen);
-    let sds: Vec<f64> = expected
-        .strides
-        .iter()
-        .map(|row| row.length_plus_minus_m.unwrap().get() / 1.96)
-        .collect();
+    let sds: Vec<f64> =
+        expected.strides.iter().map(|row| row.length_plus_minus_m.unwrap().get() / 1.96).collect();
     (sds.iter().map(|sd| sd * sd).sum::<f64>() / sds.len() as f64).sqrt()
 }
-
 
 #[test]
 fn a_phone_on_a_stand_errs_as_expected() {
@@ -95,7 +91,9 @@ fn a_phone_on_a_stand_errs_as_expected() {
         let (lesson, phone) = planned(&scene(0), end_sd_px);
         let expected = expected_rms_m(&lesson, &phone);
         let (found, stated) = rms_m(scene, clicking);
-        println!("ends {end_sd_px} px: expected {expected:.4}, stated {stated:.4}, found {found:.4} m");
+        println!(
+            "ends {end_sd_px} px: expected {expected:.4}, stated {stated:.4}, found {found:.4} m"
+        );
         assert!((0.85..1.18).contains(&(expected / stated)), "{expected} against {stated}");
         // 16 scenes of six strides that share a camera hold an RMS to about a fifth.
         assert!((0.7..1.4).contains(&(expected / found)), "{expected} against {found}");

@@ -2,8 +2,8 @@
 
 use crate::quantity::{LengthUnits, Metres, Unit};
 use crate::stand::{
-    Advice, Bounds, Change, Handling, Lesson, LevelStrides, Move, Phone, PolesLaid, Side, StandError, Within,
-    expect, place_words, stand,
+    Advice, Bounds, Change, Handling, Lesson, LevelStrides, Move, Phone, PolesLaid, Side,
+    StandError, Within, expect, place_words, stand,
 };
 use crate::stride::Draws;
 
@@ -117,8 +117,7 @@ fn left_and_right_are_those_of_somebody_who_looks_at_the_track() {
             handling: Handling::Turning { sway_sd_m: 0.03 },
             ..Phone::usual(8.0, 15.0)
         };
-        let there =
-            Phone { before_fence_m: 8.0 - onward, height_m: 1.7, distance_m: 12.5, ..here };
+        let there = Phone { before_fence_m: 8.0 - onward, height_m: 1.7, distance_m: 12.5, ..here };
         let go = Move::between(&here, &there);
         let advice = Advice::Go {
             go,
