@@ -69,6 +69,7 @@ fn draw(plan: &StandPlan, units: LengthUnits, path: &Path, kind: FileKind) -> Re
         width: width - 2.0 * margin,
         max_height,
         text,
+        captioned: true,
     };
     let drawing = with_margin(stand_picture(&input).drawing, "Where to stand", margin);
     write_drawing(path, kind, drawing, Theme::LIGHT.card)

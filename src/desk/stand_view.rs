@@ -10,7 +10,7 @@ use crate::stand::{
 use crate::stride::Draws;
 
 /// Width, greatest height and type of the picture, in its own units.
-const SIZE: (f64, f64, f64) = (900.0, 620.0, 13.0);
+const SIZE: (f64, f64, f64) = (660.0, 600.0, 12.0);
 /// A sway of steady hands, as a marks file that is begun for a turning phone has it.
 const STEADY_HANDS_M: f64 = 0.03;
 
@@ -46,7 +46,9 @@ pub(super) fn stand_view(
 
 fn view(plan: &StandPlan, units: LengthUnits, theme: Theme) -> StandView {
     let (width, max_height, text) = SIZE;
-    let input = StandPlanInput { plan, units, theme, width, max_height, text };
+    // The words stand beside it.
+    let captioned = false;
+    let input = StandPlanInput { plan, units, theme, width, max_height, text, captioned };
     let rows = plan.figures(units).into_iter().map(|figure| StandRow {
         name: figure.name,
         now: figure.now,

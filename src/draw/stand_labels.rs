@@ -9,7 +9,7 @@ use super::svg::{Anchor, Paint, Svg};
 use super::text_line::{CAP_HEIGHT, TextLine, Weight};
 use super::theme::PLATE_OPACITY;
 use crate::marks::PoleEnd;
-use crate::quantity::{Metres, Unit, written_half, written_held};
+use crate::quantity::{LengthUnits, Metres, Unit, written_half, written_held};
 use crate::scene::GroundPoint;
 use crate::stand::Expectation;
 
@@ -27,6 +27,7 @@ pub(super) fn draw_figures(svg: &mut Svg, map: &StandMap, input: &StandPlanInput
     let row = 1.55 * text;
     let places = places(input);
     let top = row_top(map, input, (places.len() as f64 + 1.0) * row);
+    let unit = tight_unit(input, &middles);
     let mut figures = Figures { svg, input, areas: Vec::new() };
     let numbers = plan.here.strides.iter().map(|stride| {
         let number = format!("\u{2212}{}", stride.number.unsigned_abs());
@@ -39,11 +40,12 @@ pub(super) fn draw_figures(svg: &mut Svg, map: &StandMap, input: &StandPlanInput
     for (line, (from, better, name)) in places.into_iter().enumerate() {
         let y = top + (line as f64 + 1.5) * row;
         let halves = from.strides.iter().map(|stride| stride.length_plus_minus_m);
-        let labels: Vec<TextLine> = halves.map(|half| figure(input, half, better)).collect();
+        let labels: Vec<TextLine> = halves.map(|half| figure(input, half, better, unit)).collect();
         figures.row(labels.into_iter(), &middles, y);
         let take_off = half_words(input, from.take_off_plus_minus_m);
         figures.begin(&take_off, better, Spot::new(fence.x, y));
-        figures.end(name, better, Spot::new(heads_x, y));
+        let head = unit.map_or_else(|| name.to_owned(), |unit| format!("{name},{unit}"));
+        figures.end(&head, better, Spot::new(heads_x, y));
     }
     figures.areas
 }
@@ -60,8 +62,31 @@ fn half_words(input: &StandPlanInput, half: Option<Metres>) -> String {
     half.map_or_else(|| "–".to_owned(), |half| written_half(half, input.units))
 }
 
-fn figure(input: &StandPlanInput, half: Option<Metres>, better: bool) -> TextLine {
+/// The unit that goes from the figures to their row's head where strides are too close for it.
+fn tight_unit(input: &StandPlanInput, middles: &[Spot]) -> Option<&'static str> {
+    let room = middles.windows(2).map(|pair| pair[0].distance(pair[1])).reduce(f64::min)?;
+    let widest = places(input)
+        .into_iter()
+        .flat_map(|(from, better, _)| {
+            let halves = from.strides.iter().map(|stride| stride.length_plus_minus_m);
+            halves.map(move |half| figure(input, half, better, None).width())
+        })
+        .fold(0.0, f64::max);
+    let unit = match input.units {
+        LengthUnits::Metres => " cm",
+        LengthUnits::Feet => " in",
+    };
+    (widest + 0.6 * input.text > room).then_some(unit)
+}
+
+fn figure(
+    input: &StandPlanInput,
+    half: Option<Metres>,
+    better: bool,
+    without: Option<&str>,
+) -> TextLine {
     let words = half_words(input, half);
+    let words = without.and_then(|unit| words.strip_suffix(unit)).unwrap_or(&words).to_owned();
     TextLine::new(words, input.text, weight_of(better), colour_of(better, &input.theme))
 }
 

@@ -120,6 +120,9 @@ fn draw_sign(svg: &mut Svg, input: &StandPlanInput, entry: Entry, at: Spot) {
 /// The advice and what it is about, broken into lines that fit.
 pub(super) fn caption_lines(input: &StandPlanInput) -> Vec<TextLine> {
     let StandPlanInput { plan, theme, text, .. } = *input;
+    if !input.captioned {
+        return Vec::new();
+    }
     let mut lines = Vec::new();
     let mut set = |words: &str, size: f64, weight: Weight, colour| {
         for line in broken(words, size, weight, input.width) {

@@ -8,7 +8,7 @@ use super::stand_labels::{draw_caption, draw_figures, draw_phone_labels};
 use super::stand_legend::{caption_lines, draw_legend, foot_height};
 use super::stand_map::StandMap;
 use super::svg::{Drawing, Paint, Svg};
-use super::theme::{Colour, Theme};
+use super::theme::{Colour, PLATE_OPACITY, Theme};
 use crate::marks::{Limb, PoleEnd};
 use crate::quantity::LengthUnits;
 use crate::scene::GroundPoint;
@@ -29,6 +29,8 @@ pub struct StandPlanInput<'a> {
     pub max_height: f64,
     /// Size of the type, in the same units.
     pub text: f64,
+    /// Whether the advice stands below; where the words stand beside the picture it does not.
+    pub captioned: bool,
 }
 
 impl StandPlanInput<'_> {
@@ -86,7 +88,7 @@ pub fn stand_picture(input: &StandPlanInput) -> StandPicture {
     for (from, better) in &phones {
         signs.push(draw_phone(&mut svg, &map, input, &from.phone, *better));
     }
-    let scale = scale_bar(&mut svg, &map.sand, map.per_metre, input.units, &theme, text);
+    let scale = draw_scale(&mut svg, &map, input);
     let mut labels = draw_figures(&mut svg, &map, input);
     let mut keep_clear = [signs.clone(), labels.clone()].concat();
     keep_clear.extend(scale);
@@ -99,6 +101,15 @@ pub fn stand_picture(input: &StandPlanInput) -> StandPicture {
 /// Colour of what belongs to a place. Neither is a limb's: prints keep theirs.
 pub(super) fn colour_of(better: bool, theme: &Theme) -> Colour {
     if better { theme.ink } else { theme.muted }
+}
+
+/// The scale bar on a plate, for edges of a view may run there.
+fn draw_scale(svg: &mut Svg, map: &StandMap, input: &StandPlanInput) -> Option<Area> {
+    let StandPlanInput { theme, text, units, .. } = *input;
+    let bar = |svg: &mut Svg| scale_bar(svg, &map.sand, map.per_metre, units, &theme, text);
+    let place = bar(&mut Svg::new(map.sand.width(), map.sand.height(), ""))?;
+    svg.rect(&place, 0.3 * text, &Paint::glaze(theme.sand, PLATE_OPACITY));
+    bar(svg)
 }
 
 /// The edges of what a phone sees.

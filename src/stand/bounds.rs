@@ -63,8 +63,9 @@ impl Bounds {
             ("the range along the track", self.before_fence),
             ("the range of heights", self.height),
         ] {
-            // Not the other way round: a number that is none is refused, too.
-            if !(range.low_m <= range.high_m) {
+            let in_order = range.low_m <= range.high_m;
+            // A number that is none is in no order.
+            if !in_order {
                 let Within { low_m: low, high_m: high } = range;
                 return Err(StandError::Reversed { what, low, high });
             }

@@ -88,7 +88,7 @@ pub fn expect(lesson: &Lesson, phone: &Phone, draws: Draws) -> Expectation {
     let strides = rows(lesson, approach);
     let take_off = approach.and_then(|of| of.take_off.as_ref());
     let take_off_m = take_off
-        .filter(|_| unseen.holds_the_strides())
+        .filter(|_| unseen.holds_the_take_off())
         .map(|distance| Metres::new(distance.distance_m.plus_minus()));
     let lengths: Option<Vec<f64>> =
         strides.iter().map(|row| row.length_plus_minus_m.map(Unit::get)).collect();

@@ -44,6 +44,13 @@ impl Unseen {
         !self.0.iter().any(|thing| matches!(thing, Stride { .. } | TakeOff | Base { .. }))
     }
 
+    /// Whether the take-off and both ends of the ground line are: of fewer it would be measured
+    /// from the other hind or from a line taken as square.
+    pub fn holds_the_take_off(&self) -> bool {
+        use UnseenThing::{Base, TakeOff};
+        !self.0.iter().any(|thing| matches!(thing, TakeOff | Base { .. }))
+    }
+
     /// Strides of which one end is out of the picture, the farthest from the fence first.
     pub fn strides(&self) -> Vec<i32> {
         let numbers = self.0.iter().filter_map(|thing| match thing {

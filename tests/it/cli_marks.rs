@@ -500,6 +500,7 @@ fn the_kept_schema_is_current() {
         (&["schema"][..], "fixtures/marks.schema.json"),
         (&["schema", "--measurement"], "fixtures/measurement.schema.json"),
         (&["schema", "--weeks"], "fixtures/weeks.schema.json"),
+        (&["schema", "--stand"], "fixtures/stand.schema.json"),
     ] {
         let output = groundline().args(words).output().unwrap();
         let printed = String::from_utf8(output.stdout).unwrap();

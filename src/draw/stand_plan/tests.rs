@@ -20,6 +20,7 @@ fn picture(lesson: &Lesson, phone: &Phone) -> StandPicture {
         width: 800.0,
         max_height: 560.0,
         text: 10.0,
+        captioned: true,
     };
     stand_picture(&input)
 }
