@@ -93,7 +93,7 @@ impl Advice {
                 let there = written_half(*there_plus_minus_m, units);
                 let against = match here_plus_minus_m {
                     Some(here) => format!("{there} instead of {}.", written_half(*here, units)),
-                    None => format!("{there}; from here not all can be measured."),
+                    None => format!("{there}; from where you stand now not all can be measured."),
                 };
                 capital(&format!("{}: {against}", go.words(units)))
             }
