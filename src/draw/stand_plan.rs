@@ -238,7 +238,7 @@ fn draw_phone(
     let StandPlanInput { theme, text, .. } = *input;
     let at = map.spot(phone.place().below());
     phone_sign(svg, at, phone.side, better, &theme, text);
-    Area::around(at, 1.7 * text, 1.7 * text)
+    Area::around(at, 1.9 * text, 2.0 * text)
 }
 
 /// The sign of a phone, its lens towards the track.

@@ -618,15 +618,15 @@ fn where_to_stand_is_told_without_a_clip_and_what_makes_no_sense_is_refused() {
     let served = Served::of(folder());
     let typed = |distance: &str| {
         format!(
-            "/api/stand?poles=4&spacing_m=3&last_pole_m=4&paced=false&strides=3&along_m=6&\
+            "/api/stand?poles=3&spacing_m=3&last_pole_m=4&paced=false&strides=1&along_m=6&\
              height_m=1.6&left=false&turning=false&dark=1&feet=1&distance_m={distance}"
         )
     };
     let answer = served.get(&typed("14"));
     assert_eq!(answer.status, StatusCode::OK, "{}", String::from_utf8_lossy(&answer.body));
     let view = answer.json();
-    // Three strides, take-off, landing, tempo.
-    assert_eq!(view["rows"].as_array().unwrap().len(), 6);
+    // A stride, take-off, landing, tempo.
+    assert_eq!(view["rows"].as_array().unwrap().len(), 4);
     assert!(view["now"].as_str().unwrap().starts_with("46 ft from the track"), "{}", view["now"]);
     assert!(view["svg"].as_str().unwrap().starts_with("<svg"));
     assert!(view["cautions"].as_array().unwrap().len() > 6);

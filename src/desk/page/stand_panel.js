@@ -36,7 +36,7 @@ export function standPanel() {
   };
   const laid = choice('Poles laid by', [['tape', 'tape'], ['paces', 'walking']], { 'data-key': 'stand laid' });
   const side = choice('Side, the way the horse goes', [['right', 'right'], ['left', 'left']], { 'data-key': 'stand side' });
-  const held = choice('Phone', [['fixed', 'on a stand'], ['turning', 'turned with the horse']], { 'data-key': 'stand held' });
+  const held = choice('Phone', [['fixed', 'on a stand'], ['turning', 'follows the horse']], { 'data-key': 'stand held' });
   const form = el('form', { class: 'fields stand-fields' },
     fields.poles.element, fields.spacing.element, laid.element, fields.last.element, fields.strides.element,
     fields.distance.element, fields.along.element, fields.height.element, side.element, held.element);
@@ -81,6 +81,7 @@ export function standPanel() {
     const mine = new AbortController();
     asking = mine;
     answer.classList.add('older');
+    if (!answer.hasChildNodes()) answer.append(el('p', { class: 'quiet', role: 'status' }, 'Trying places …'));
     answer.setAttribute('aria-busy', 'true');
     try {
       const view = await api.getStand(query, { dark: settings.dark, feet: settings.feet, levelWithin: settings.levelWithin }, mine.signal);
@@ -116,6 +117,9 @@ export function standPanel() {
   };
 }
 
+/** A ± stays with its number and unit. @param {string} text */
+const unbroken = (text) => text.replace(/± (\S+) (cm|in|m)\b/g, '±\u00a0$1\u00a0$2');
+
 /** @param {StandView} view @returns {HTMLElement[]} */
 function shown(view) {
   const figure = el('figure', { class: 'stand-picture' });
@@ -126,12 +130,12 @@ function shown(view) {
     el('thead', {}, el('tr', {}, el('th', { scope: 'col' }, '±'), el('th', { scope: 'col' }, 'now'), better && el('th', { scope: 'col' }, 'better'))),
     el('tbody', {}, view.rows.map((row) => el('tr', {}, el('th', { scope: 'row' }, row.name), el('td', {}, row.now), better && el('td', {}, row.better ?? '')))));
   const words = el('div', { class: 'stand-words' },
-    el('p', { class: 'stand-sentence', role: 'status' }, view.sentence),
+    el('p', { class: 'stand-sentence', role: 'status' }, unbroken(view.sentence)),
     el('p', { class: 'quiet' }, `Now ${view.now}.`),
     better && el('p', { class: 'quiet' }, `Better ${view.better}.`),
     view.unseen && el('p', { class: 'wrong' }, `From now ${view.unseen}.`),
     table,
-    view.changes.length > 0 && el('h3', {}, 'One thing alone done differently from now'),
+    view.changes.length > 0 && el('h2', {}, 'One thing alone done differently from now'),
     view.changes.length > 0 && el('ul', { class: 'stand-changes' }, view.changes.map((c) => el('li', {}, el('span', {}, c.words), el('span', {}, c.half)))),
     view.doubts.map((d) => el('p', { class: 'wrong' }, `Doubt: ${d}.`)));
   const cautions = el('ul', { class: 'stand-cautions quiet' }, view.cautions.map((c) => el('li', {}, c)));
