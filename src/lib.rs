@@ -3,9 +3,10 @@
 //!
 //! Core folders know no files, sockets, clocks or ffmpeg, and may use those listed before them:
 //! [`quantity`] → [`scene`] → [`marks`] → [`pan`] → [`survey`] → [`stride`] → [`poles`] → [`reading`] →
-//! [`weeks`] → [`tables`] → [`draw`] → [`sheet`]; [`snap`], which needs [`scene`] alone; and [`arena`], which makes scenes
-//! whose truth is known. The edges do I/O: [`footage`] (the only folder that names ffmpeg),
-//! [`store`] (marks files on disk), [`desk`] (the page, over HTTP on this computer) and [`cli`].
+//! [`stand`] → [`weeks`] → [`tables`] → [`draw`] → [`sheet`]; [`snap`], which needs [`scene`] alone; and
+//! [`arena`], which makes scenes whose truth is known. The edges do I/O: [`footage`] (the only folder
+//! that names ffmpeg), [`store`] (marks files on disk), [`desk`] (the page, over HTTP on this computer)
+//! and [`cli`].
 
 pub mod arena;
 pub mod cli;
@@ -21,6 +22,7 @@ pub mod reading;
 pub mod scene;
 pub mod sheet;
 pub mod snap;
+pub mod stand;
 pub mod store;
 pub mod stride;
 pub mod survey;

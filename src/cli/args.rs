@@ -7,6 +7,7 @@ use clap::{Arg, CommandFactory, FromArgMatches, Parser, Subcommand};
 use super::mark::MarkArgs;
 use super::reading_args::{JudgeArgs, ReadingArgs, TellerArgs};
 use super::spots::{Crop, FrameRange};
+use super::stand_args::StandArgs;
 use crate::quantity::{Metres, Unit};
 
 /// Stride lengths, tempo and take-off of a jumping horse, in metres with an honest ±, from a
@@ -72,6 +73,8 @@ pub enum Command {
     /// Pole distances for the next lesson, from this horse's stride or a typed one, each beside the
     /// published tables
     Poles(PolesArgs),
+    /// Where to stand before filming: the ± that strides and take-off will have, and the best place
+    Stand(Box<StandArgs>),
     /// Make a clip of the approach: hoof prints as they land, stride bars building up, a halt at
     /// take-off
     Reel(ReelArgs),
@@ -273,6 +276,9 @@ pub struct SchemaArgs {
     /// No schema: the English table of all sentences, from which to begin one in another language
     #[arg(long, group = "shape")]
     pub texts: bool,
+    /// The schema of where to stand instead, as `stand --json` writes it
+    #[arg(long, group = "shape")]
+    pub stand: bool,
 }
 
 /// Arguments of `look`.

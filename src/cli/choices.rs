@@ -3,6 +3,7 @@
 use clap::builder::{PossibleValuesParser, TypedValueParser};
 
 use crate::marks::{BaseCorner, Event, FenceKind, Lead, Limb, PoleEnd};
+use crate::stand::Side;
 
 /// A parser for a fixed list of words; with a second name, also what a word means.
 macro_rules! choice {
@@ -26,6 +27,8 @@ macro_rules! choice {
 }
 
 choice!(pole_end, PoleEnd, { "left" => PoleEnd::Left, "right" => PoleEnd::Right });
+
+choice!(side, Side, { "left" => Side::Left, "right" => Side::Right });
 
 choice!(lead, Lead, { "left" => Lead::Left, "right" => Lead::Right });
 

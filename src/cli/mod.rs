@@ -35,6 +35,8 @@ mod rulers;
 mod schema;
 mod sheet;
 mod spots;
+mod stand;
+mod stand_args;
 mod stills;
 mod track;
 mod weeks;
@@ -64,6 +66,7 @@ pub fn run(args: Args, out: &mut dyn Write) -> Result<(), Failure> {
         Command::Sheet(args) => sheet::run(args, out),
         Command::Weeks(args) => weeks::run(args, out),
         Command::Poles(args) => poles::run(args, out),
+        Command::Stand(args) => stand::run(*args, out),
         Command::Reel(args) => reel::run(args, out),
         Command::Desk(args) => desk::run(args, out),
         Command::Demo(args) => demo::run(args, out),

@@ -7,6 +7,7 @@ use super::Failure;
 use super::args::SchemaArgs;
 use crate::marks::{Edit, MarksFile};
 use crate::reading::Texts;
+use crate::stand::stand_schema;
 use crate::tables::{measured_schema, readings_schema, weeks_schema};
 
 pub(super) fn run(args: SchemaArgs, out: &mut dyn Write) -> Result<(), Failure> {
@@ -23,6 +24,8 @@ pub(super) fn run(args: SchemaArgs, out: &mut dyn Write) -> Result<(), Failure> 
         weeks_schema()
     } else if args.reading {
         readings_schema()
+    } else if args.stand {
+        stand_schema()
     } else {
         schemars::schema_for!(MarksFile)
     };

@@ -2,6 +2,8 @@
 
 use std::str::FromStr;
 
+use crate::scene::PictureSize;
+
 /// As for clips that are opened.
 const MOST_CAPTURE_RATE: f64 = 100_000.0;
 
@@ -142,6 +144,22 @@ pub(super) fn not_negative(text: &str) -> Result<f64, String> {
     number(text).ok().filter(|value| *value >= 0.0).ok_or_else(|| "0 or more needed".into())
 }
 
+/// `LEAST,MOST`, metres.
+pub(super) fn range(text: &str) -> Result<(f64, f64), String> {
+    let [low, high] = numbers(text, "two numbers as LEAST,MOST needed")?;
+    Ok((low, high))
+}
+
+/// `1920x1080`, pixels.
+pub(super) fn picture_size(text: &str) -> Result<PictureSize, String> {
+    let sides = text.split_once(['x', '×']);
+    let side = |text: &str| text.trim().parse::<u32>().ok().filter(|side| *side > 0);
+    let size = sides.and_then(|(width, height)| {
+        Some(PictureSize { width: side(width)?, height: side(height)? })
+    });
+    size.ok_or_else(|| "width and height in pixels as 1920x1080 needed".to_owned())
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -172,6 +190,10 @@ mod tests {
             assert!(capture_rate(wrong).is_err() && slowed(wrong).is_err(), "{wrong}");
         }
         assert_eq!((capture_rate("240"), slowed("8")), (Ok(240.0), Ok(8.0)));
+        assert_eq!(range("\u{2212}2,15"), Ok((-2.0, 15.0)));
+        assert!(range("2").is_err() && range("a,b").is_err());
+        assert_eq!(picture_size("1920x1080"), Ok(PictureSize { width: 1920, height: 1080 }));
+        assert!(["1920", "0x1080", "ax1"].iter().all(|wrong| picture_size(wrong).is_err()));
         assert_eq!(positive("0"), Err("a number above 0 needed".into()));
         assert_eq!(not_negative("-0.1"), Err("0 or more needed".into()));
     }

@@ -27,6 +27,7 @@ mod round_view;
 mod routes;
 mod serve;
 mod spots;
+mod stand_view;
 mod state;
 mod steps;
 mod upload;

@@ -20,10 +20,11 @@ use super::open_round::{OpenRound, marks_path};
 use super::overlay_view::{Shown, overlay_view};
 use super::page_files::page_file;
 use super::reading_view::Told;
+use super::stand_view::stand_view;
 use super::state::Desk;
 use super::wire::{
     ActDone, ActRequest, ClipView, FolderView, HandOutRequest, HandOutView, MotionView,
-    NumbersView, OverlayView, Progress, RoundView, SteadyView,
+    NumbersView, OverlayView, Progress, RoundView, StandQuery, StandView, SteadyView,
 };
 use crate::draw::{Theme, Tolerance};
 use crate::quantity::{FrameNumber, LengthUnits, Metres, Unit};
@@ -246,6 +247,20 @@ pub(super) async fn overlay(
         let capture_s = |frame| clip.capture_s(frame);
         let shown = Shown { frame: FrameNumber(frame), capture_s: &capture_s };
         Ok(overlay_view(&measured, shown, look.units(), look.theme()))
+    })
+    .await
+}
+
+/// Where to stand; it needs no clip.
+pub(super) async fn stand(
+    Query(asked): Query<StandQuery>,
+    Query(look): Query<LookQuery>,
+) -> Answer<StandView> {
+    apart(move || {
+        let view = stand_view(&asked, look.units(), look.theme());
+        view.map(Json).map_err(|error| {
+            Refusal::new(StatusCode::UNPROCESSABLE_ENTITY, error.to_string(), error.hint())
+        })
     })
     .await
 }

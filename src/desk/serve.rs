@@ -81,6 +81,7 @@ pub fn router(desk: Arc<Desk>, access: Access) -> Router {
         .route("/api/rounds/{clip}/motion", get(routes::motion))
         .route("/api/rounds/{clip}/steady/{frame}", get(routes::steady))
         .route("/api/rounds/{clip}/hand-out", post(routes::hand_out))
+        .route("/api/stand", get(routes::stand))
         .route("/api/hand-outs/{id}", get(routes::hand_out_view).delete(routes::hand_out_cancel))
         .route("/api/hand-outs/{id}/file", get(routes::hand_out_file))
         .layer(DefaultBodyLimit::max(CHANGE_BYTES))

@@ -19,6 +19,10 @@ mod plan_map;
 mod raster;
 mod reel;
 mod seen;
+mod stand_labels;
+mod stand_legend;
+mod stand_map;
+mod stand_plan;
 mod still;
 mod still_caption;
 mod still_ground;
@@ -62,6 +66,7 @@ pub use reel::{
     camera_at, canvas_size, paint_part, reel_layout, reel_times,
 };
 pub use seen::why_no_length;
+pub use stand_plan::{StandPicture, StandPlanInput, stand_picture};
 pub use still::{
     Detail, Moment, Names, RawMark, Still, StillError, StillInput, still, still_overlay,
 };

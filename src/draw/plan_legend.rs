@@ -7,6 +7,7 @@ use super::plan_map::PlanMap;
 use super::seen::is_left_out;
 use super::svg::{Anchor, Paint, Svg};
 use super::text_line::{CAP_HEIGHT, TextLine, Weight};
+use super::theme::Theme;
 use crate::marks::Limb;
 use crate::quantity::{LengthUnits, written_tick};
 use crate::stride::PlacedFootfall;
@@ -121,17 +122,8 @@ fn draw_sign(svg: &mut Svg, input: &PlanInput, entry: Entry, at: Spot) {
                 .collect();
             svg.polygon(&ring, &Paint::fill(theme.card).outlined(theme.muted, 0.06 * text));
         }
-        Entry::Pole => {
-            svg.line(across[0], across[1], &Paint::stroke(theme.line, 0.46 * text));
-            svg.line(across[0], across[1], &Paint::stroke(theme.card, 0.24 * text));
-        }
-        Entry::Fence => {
-            svg.line(across[0], across[1], &Paint::stroke(theme.take_off, 0.24 * text));
-            for end in across {
-                let post = Area::around(end, 0.5 * text, 0.5 * text);
-                svg.rect(&post, 0.08 * text, &Paint::fill(theme.ink));
-            }
-        }
+        Entry::Pole => pole_sign(svg, across, theme, text),
+        Entry::Fence => fence_sign(svg, across, theme, text),
         Entry::Track => {
             let dashes = Paint::stroke(theme.line, 0.09 * text).dashed(0.5 * text, 0.35 * text);
             svg.line(across[0], across[1], &dashes);
@@ -139,23 +131,49 @@ fn draw_sign(svg: &mut Svg, input: &PlanInput, entry: Entry, at: Spot) {
     }
 }
 
+/// A pole in the legend.
+pub(super) fn pole_sign(svg: &mut Svg, ends: [Spot; 2], theme: &Theme, text: f64) {
+    svg.line(ends[0], ends[1], &Paint::stroke(theme.line, 0.46 * text));
+    svg.line(ends[0], ends[1], &Paint::stroke(theme.card, 0.24 * text));
+}
+
+/// A fence seen from above: its ground line between two uprights.
+pub(super) fn fence_sign(svg: &mut Svg, ends: [Spot; 2], theme: &Theme, text: f64) {
+    svg.line(ends[0], ends[1], &Paint::stroke(theme.take_off, 0.24 * text));
+    for end in ends {
+        let post = Area::around(end, 0.5 * text, 0.5 * text);
+        svg.rect(&post, 0.08 * text, &Paint::fill(theme.ink));
+    }
+}
+
 /// The scale bar at the foot of the sand, left; returns the place it takes.
 pub(super) fn draw_scale(svg: &mut Svg, map: &PlanMap, input: &PlanInput) -> Option<Area> {
-    let (text, theme) = (input.text, &input.theme);
-    let unit_m = match input.units {
+    scale_bar(svg, &map.sand, map.per_metre, input.units, &input.theme, input.text)
+}
+
+/// A scale bar at the foot of `sand`, left, `per_metre` units of the drawing a metre.
+pub(super) fn scale_bar(
+    svg: &mut Svg,
+    sand: &Area,
+    per_metre: f64,
+    units: LengthUnits,
+    theme: &Theme,
+    text: f64,
+) -> Option<Area> {
+    let unit_m = match units {
         LengthUnits::Metres => 1.0,
-        LengthUnits::Feet => 1.0 / input.units.from_metres(1.0),
+        LengthUnits::Feet => 1.0 / units.from_metres(1.0),
     };
-    let room = 0.3 * map.sand.width();
+    let room = 0.3 * sand.width();
     let count = [1.0, 2.0, 5.0, 10.0, 20.0, 50.0]
         .into_iter()
-        .find(|n| n * unit_m * map.per_metre >= 4.5 * text)
+        .find(|n| n * unit_m * per_metre >= 4.5 * text)
         .unwrap_or(50.0);
-    let length = count * unit_m * map.per_metre;
+    let length = count * unit_m * per_metre;
     if length > room.max(8.0 * text) {
         return None;
     }
-    let left = Spot::new(map.sand.left + text, map.sand.bottom - 0.9 * text);
+    let left = Spot::new(sand.left + text, sand.bottom - 0.9 * text);
     // Halves in turn dark and pale, so that it reads as a measure and not as a rail.
     let half = length / 2.0;
     let height = 0.36 * text;
@@ -163,7 +181,7 @@ pub(super) fn draw_scale(svg: &mut Svg, map: &PlanMap, input: &PlanInput) -> Opt
         let piece = Area::at(left.x + half * i as f64, left.y - height, half, height);
         svg.rect(&piece, 0.0, &Paint::fill(fill).outlined(theme.ink, 0.07 * text));
     }
-    let symbol = input.units.symbol();
+    let symbol = units.symbol();
     let words = TextLine::new(
         format!("{} {symbol}", written_tick(count, 1.0)),
         text,

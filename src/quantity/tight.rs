@@ -3,7 +3,7 @@
 use super::estimate::Estimate;
 use super::length_units::{LengthUnits, METRES_PER_FOOT};
 use super::units::{Metres, MetresPerSecond, Seconds, Unit};
-use super::written::{Written, decimals_for, fixed, written};
+use super::written::{Written, decimals_for, fixed, written, written_bare, written_decimals};
 
 /// A length as [`written`], but feet and inches as 11′6″.
 pub fn written_tight(length: &Estimate<Metres>, units: LengthUnits) -> Written {
@@ -78,9 +78,52 @@ pub fn written_setting(length: Metres, units: LengthUnits) -> String {
     }
 }
 
+/// A ± on its own, as in "± 6 cm" or "± 2 in": whole centimetres under a metre, never none.
+pub fn written_half(half: Metres, units: LengthUnits) -> String {
+    match units {
+        LengthUnits::Metres if half.get() < 0.995 => {
+            format!("± {} cm", fixed((half.get() * 100.0).max(1.0), 0))
+        }
+        LengthUnits::Metres => format!("± {} m", fixed(half.get(), 1)),
+        LengthUnits::Feet => {
+            format!(
+                "± {}",
+                written_bare(Metres::new(half.get().max(METRES_PER_FOOT / 12.0)), units)
+            )
+        }
+    }
+}
+
+/// A place to stand at: half metres, or whole feet; nobody stands finer.
+pub fn written_place(length: Metres, units: LengthUnits) -> String {
+    match units {
+        LengthUnits::Metres => {
+            let halves = (length.get() * 2.0).round();
+            format!("{} m", fixed(halves / 2.0, usize::from(halves % 2.0 != 0.0)))
+        }
+        LengthUnits::Feet => format!("{} ft", fixed(length.get() / METRES_PER_FOOT, 0)),
+    }
+}
+
+/// A height to hold something at: tenths of a metre, or feet and inches.
+pub fn written_held(height: Metres, units: LengthUnits) -> String {
+    match units {
+        LengthUnits::Metres => format!("{} m", fixed(height.get(), 1)),
+        LengthUnits::Feet => written_bare(height, units),
+    }
+}
+
+/// The half-width of an estimate of any unit but a length, with its unit: "± 1.3 strides/min".
+pub fn written_half_of<U: Unit>(half: U) -> String {
+    let decimals = written_decimals::<U>(half.get());
+    let least = 10f64.powi(-(decimals as i32));
+    format!("± {} {}", fixed(half.get().max(least), decimals), U::SYMBOL)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::quantity::StridesPerMinute;
     use crate::quantity::sample::estimate;
 
     #[test]
@@ -100,6 +143,35 @@ mod tests {
             written_tight(&length, LengthUnits::Metres),
             written(&length, LengthUnits::Metres)
         );
+    }
+
+    #[test]
+    fn a_half_width_alone_is_in_centimetres_or_inches() {
+        let half = |metres: f64, units| written_half(Metres::new(metres), units);
+        let m = LengthUnits::Metres;
+        assert_eq!(
+            [half(0.0642, m), half(0.002, m), half(0.994, m)],
+            ["± 6 cm", "± 1 cm", "± 99 cm"]
+        );
+        assert_eq!([half(0.996, m), half(1.26, m)], ["± 1.0 m", "± 1.3 m"]);
+        // 5.08 cm is 2 in exactly; under one inch is one.
+        let ft = LengthUnits::Feet;
+        assert_eq!([half(0.0508, ft), half(0.01, ft)], ["± 2 in", "± 1 in"]);
+        assert_eq!(written_half_of(StridesPerMinute::new(1.34)), "± 1.3 strides/min");
+    }
+
+    #[test]
+    fn a_place_to_stand_is_told_to_half_a_metre() {
+        let place = |metres: f64, units| written_place(Metres::new(metres), units);
+        let (m, ft) = (LengthUnits::Metres, LengthUnits::Feet);
+        assert_eq!(
+            [place(12.2, m), place(12.3, m), place(-0.5, m)],
+            ["12 m", "12.5 m", "\u{2212}0.5 m"]
+        );
+        // 12.192 m is 40 ft exactly.
+        assert_eq!(place(12.192, ft), "40 ft");
+        let held = |units| written_held(Metres::new(1.6), units);
+        assert_eq!([held(m), held(ft)], ["1.6 m", "5 ft 3 in"]);
     }
 
     #[test]

@@ -501,6 +501,7 @@ fn the_kept_schema_is_current() {
         (&["schema", "--measurement"], "fixtures/measurement.schema.json"),
         (&["schema", "--weeks"], "fixtures/weeks.schema.json"),
         (&["schema", "--reading"], "fixtures/reading.schema.json"),
+        (&["schema", "--stand"], "fixtures/stand.schema.json"),
     ] {
         let output = groundline().args(words).output().unwrap();
         let printed = String::from_utf8(output.stdout).unwrap();

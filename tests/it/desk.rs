@@ -612,3 +612,26 @@ fn the_camera_is_followed_where_it_turned_and_marks_are_carried_to_other_frames(
     let (x, y) = carry(90.0, 80.0);
     assert!((x - 120.0).hypot(y - 90.0) < 3.0, "{x} {y}");
 }
+
+#[test]
+fn where_to_stand_is_told_without_a_clip_and_what_makes_no_sense_is_refused() {
+    let served = Served::of(folder());
+    let typed = |distance: &str| {
+        format!(
+            "/api/stand?poles=3&spacing_m=3&last_pole_m=4&paced=false&strides=1&along_m=6&\
+             height_m=1.6&left=false&turning=false&dark=1&feet=1&distance_m={distance}"
+        )
+    };
+    let answer = served.get(&typed("14"));
+    assert_eq!(answer.status, StatusCode::OK, "{}", String::from_utf8_lossy(&answer.body));
+    let view = answer.json();
+    // A stride, take-off, landing, tempo.
+    assert_eq!(view["rows"].as_array().unwrap().len(), 4);
+    assert!(view["now"].as_str().unwrap().starts_with("46 ft from the track"), "{}", view["now"]);
+    assert!(view["svg"].as_str().unwrap().starts_with("<svg"));
+    assert!(view["cautions"].as_array().unwrap().len() > 6);
+    let refused = served.get(&typed("2"));
+    assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(refused.json()["error"].as_str().unwrap().contains("(4 to 60 needed)"));
+    assert_eq!(served.get(&typed("near")).status, StatusCode::BAD_REQUEST);
+}

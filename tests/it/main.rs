@@ -32,6 +32,8 @@ mod cli_marks;
 mod cli_poles;
 /// What the numbers support, by command.
 mod cli_reading;
+/// `stand`: table, sentence, picture, refusals.
+mod cli_stand;
 /// The camera followed through a clip, by command.
 mod cli_track;
 /// The routes of the desk: who may ask, and what reaches the disk.

@@ -1,6 +1,6 @@
 // One function per route. What fails becomes an ApiError that says whether the program answered.
 
-/** @import { FolderView, ClipView, RoundView, ActRequest, ActDone, NumbersView, OverlayView, HandOutRequest, MotionView, SteadyView, HandOutView, Refused } from './wire.d.ts' */
+/** @import { FolderView, ClipView, RoundView, ActRequest, ActDone, NumbersView, OverlayView, HandOutRequest, MotionView, SteadyView, HandOutView, StandQuery, StandView, Refused } from './wire.d.ts' */
 
 /** A request that did not do what was asked. Status 0: the program did not answer. */
 export class ApiError extends Error {
@@ -111,6 +111,12 @@ export const getNumbers = (clip, look, signal) => read(`${roundPath(clip)}/numbe
  */
 export const getOverlay = (clip, n, look, signal) =>
   read(`${roundPath(clip)}/overlay/${n}?${lookQuery(look)}`, signal);
+
+/** @param {StandQuery} query @param {Look} look @param {AbortSignal} signal @returns {Promise<StandView>} */
+export const getStand = (query, look, signal) => {
+  const typed = Object.entries(query).map(([key, value]) => `${key}=${encodeURIComponent(String(value))}`);
+  return read(`/api/stand?${typed.join('&')}&${lookQuery(look)}`, signal);
+};
 
 /** @param {string} clip @returns {Promise<MotionView>} */
 export const getMotion = (clip) => read(`${roundPath(clip)}/motion`);

@@ -4,6 +4,7 @@ import * as api from './api.js';
 import { clipDrop } from './clip_drop.js';
 import { el, replaceKeepingFocus } from './html.js';
 import { icon } from './icons.js';
+import { standPanel } from './stand_panel.js';
 import { settings } from './settings.js';
 
 /** @import { ClipCard, FolderView, Progress } from './wire.d.ts' */
@@ -40,11 +41,12 @@ export async function showFolder(main, around) {
   const list = el('ul', { class: 'cards' });
   const elsewhere = el('p', { class: 'notice away', hidden: true });
   const drop = clipDrop((now) => { folder = now; show(); });
+  const stand = standPanel();
   const title = el('h1', {}, folder.name);
   around.where.replaceChildren(title);
   around.state.replaceChildren();
   document.title = `${folder.name} – Groundline`;
-  main.replaceChildren(el('div', { class: 'folder' }, elsewhere, el('div', { class: 'folder-tools' }, search, count, drop.button), drop.status, list, drop.cover));
+  main.replaceChildren(el('div', { class: 'folder' }, elsewhere, el('div', { class: 'folder-tools' }, search, count, drop.button), drop.status, stand.element, list, drop.cover));
 
   function show() {
     const clips = found(folder.clips, search.value);
@@ -59,6 +61,7 @@ export async function showFolder(main, around) {
   return () => {
     settings.removeEventListener('change', show);
     drop.close();
+    stand.close();
   };
 }
 

@@ -980,3 +980,103 @@ says: string,
  */
 file: string | null, };
 export type HandOutState = "working" | "done" | "failed" | "cancelled";
+export type StandQuery = { 
+/**
+ * How many poles.
+ */
+poles: number, 
+/**
+ * Centre to centre.
+ */
+spacing_m: number, 
+/**
+ * The last pole before the fence.
+ */
+last_pole_m: number, 
+/**
+ * Laid by walking instead of by the tape.
+ */
+paced: boolean, 
+/**
+ * How many strides are wanted.
+ */
+strides: number, 
+/**
+ * From the track to the phone.
+ */
+distance_m: number, 
+/**
+ * The phone before the fence; negative, beyond it.
+ */
+along_m: number, 
+/**
+ * Height of the lens.
+ */
+height_m: number, 
+/**
+ * To the left of the way the horse goes instead of to the right.
+ */
+left: boolean, 
+/**
+ * Turned with the horse instead of on a stand.
+ */
+turning: boolean, };
+export type StandView = { 
+/**
+ * The advice.
+ */
+sentence: string, 
+/**
+ * Where the phone is, in words.
+ */
+now: string, 
+/**
+ * Where it had better be; `None` where no place is much better.
+ */
+better: string | null, 
+/**
+ * A number a row.
+ */
+rows: Array<StandRow>, 
+/**
+ * What is out of the picture from now; `None` when nothing is.
+ */
+unseen: string | null, 
+/**
+ * Single changes that help, the best first.
+ */
+changes: Array<StandChange>, 
+/**
+ * Doubts, as sentences.
+ */
+doubts: Array<string>, 
+/**
+ * Cautions, the coach's own place first.
+ */
+cautions: Array<string>, 
+/**
+ * From above, to scale.
+ */
+svg: string, };
+export type StandRow = { 
+/**
+ * "stride −1", "take-off", "landing", "tempo".
+ */
+name: string, 
+/**
+ * Its ± from now.
+ */
+now: string, 
+/**
+ * From the better place.
+ */
+better: string | null, };
+export type StandChange = { 
+/**
+ * What.
+ */
+words: string, 
+/**
+ * The largest ± then.
+ */
+half: string, };

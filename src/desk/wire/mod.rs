@@ -7,12 +7,14 @@ mod folder;
 mod hand_out;
 mod numbers;
 mod round;
+mod stand;
 
 pub use act::*;
 pub use folder::*;
 pub use hand_out::*;
 pub use numbers::*;
 pub use round::*;
+pub use stand::*;
 
 use ts_rs::{Config, TS};
 
@@ -66,6 +68,10 @@ pub fn page_types() -> String {
         HandOutRequest::decl(&config),
         HandOutView::decl(&config),
         HandOutState::decl(&config),
+        StandQuery::decl(&config),
+        StandView::decl(&config),
+        StandRow::decl(&config),
+        StandChange::decl(&config),
     ];
     let mut text = String::from(
         "// Made from the types in src/desk/wire by a test (tests/it/desk.rs says how); not written by \

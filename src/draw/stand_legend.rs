@@ -1,0 +1,166 @@
+//! What the signs of the picture mean, and its caption in lines.
+
+use super::area::Spot;
+use super::hoof_print::{PrintLines, PrintPlace, Trust, draw_print};
+use super::plan_legend::{fence_sign, pole_sign};
+use super::stand_plan::{StandPlanInput, ellipse_paint, phone_sign};
+use super::svg::{Anchor, Svg};
+use super::text_line::{CAP_HEIGHT, TextLine, Weight, width_of};
+use crate::marks::Limb;
+
+/// One sign and its words.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Entry {
+    Print,
+    Pole,
+    Fence,
+    Phone { better: bool },
+    Ellipse { better: bool },
+}
+
+impl Entry {
+    fn words(self, alone: bool) -> &'static str {
+        match self {
+            Self::Print => "strides as laid",
+            Self::Pole => "pole",
+            Self::Fence => "fence",
+            Self::Phone { better: false } if alone => "phone and its view",
+            Self::Phone { better: false } => "phone now and its view",
+            Self::Phone { better: true } => "better place",
+            Self::Ellipse { better: false } if alone => "hoof's place, 95 %",
+            Self::Ellipse { better: false } => "hoof's place from now, 95 %",
+            Self::Ellipse { better: true } => "from the better place",
+        }
+    }
+}
+
+fn entries(input: &StandPlanInput) -> Vec<Entry> {
+    let mut all = vec![Entry::Print, Entry::Pole, Entry::Fence, Entry::Phone { better: false }];
+    let there = input.there().is_some();
+    all.extend(there.then_some(Entry::Phone { better: true }));
+    all.push(Entry::Ellipse { better: false });
+    all.extend(there.then_some(Entry::Ellipse { better: true }));
+    all
+}
+
+fn words(input: &StandPlanInput, entry: Entry) -> TextLine {
+    let words = entry.words(input.there().is_none());
+    TextLine::new(words, 0.92 * input.text, Weight::Regular, input.theme.muted)
+}
+
+/// The entries in rows that fit the width.
+fn rows(input: &StandPlanInput) -> Vec<Vec<(Entry, f64)>> {
+    let text = input.text;
+    let mut rows: Vec<Vec<(Entry, f64)>> = vec![Vec::new()];
+    let mut at = 0.0;
+    for entry in entries(input) {
+        let width = 2.3 * text + words(input, entry).width() + 1.4 * text;
+        if at > 0.0 && at + width > input.width {
+            rows.push(Vec::new());
+            at = 0.0;
+        }
+        if let Some(row) = rows.last_mut() {
+            row.push((entry, at));
+        }
+        at += width;
+    }
+    rows
+}
+
+/// Height of the legend below the sand.
+pub(super) fn legend_height(input: &StandPlanInput) -> f64 {
+    0.4 * input.text + rows(input).len() as f64 * 1.7 * input.text
+}
+
+/// Height of legend and caption together.
+pub(super) fn foot_height(input: &StandPlanInput, lines: usize) -> f64 {
+    legend_height(input) + (0.3 + 1.75 * lines as f64) * input.text
+}
+
+/// The legend below the sand.
+pub(super) fn draw_legend(svg: &mut Svg, input: &StandPlanInput, top: f64) {
+    let text = input.text;
+    for (i, row) in rows(input).iter().enumerate() {
+        let middle = top + 0.4 * text + (i as f64 + 0.55) * 1.7 * text;
+        for (entry, left) in row {
+            draw_sign(svg, input, *entry, Spot::new(left + 0.9 * text, middle));
+            let base = Spot::new(left + 2.3 * text, middle + 0.92 * text * CAP_HEIGHT / 2.0);
+            svg.text(&words(input, *entry), base, Anchor::Start);
+        }
+    }
+}
+
+fn draw_sign(svg: &mut Svg, input: &StandPlanInput, entry: Entry, at: Spot) {
+    let StandPlanInput { theme, text, .. } = *input;
+    let across = [at.moved((1.0, 0.0), -0.8 * text), at.moved((1.0, 0.0), 0.8 * text)];
+    match entry {
+        Entry::Print => {
+            let place = PrintPlace::flat(at, (1.0, 0.0), 1.2 * text);
+            let lines = PrintLines { ink: 0.09 * text, casing: 0.0 };
+            draw_print(svg, &place, Limb::LeadingHind, Trust::Fits, lines, &theme);
+        }
+        Entry::Pole => pole_sign(svg, across, &theme, text),
+        Entry::Fence => fence_sign(svg, across, &theme, text),
+        Entry::Phone { better } => {
+            let side = input.plan.here.phone.side;
+            phone_sign(svg, at, side, better, &theme, 0.85 * text);
+        }
+        Entry::Ellipse { better } => {
+            let ring: Vec<Spot> = (0..40)
+                .map(|i| {
+                    let (sin, cos) = (f64::from(i) / 40.0 * std::f64::consts::TAU).sin_cos();
+                    Spot::new(at.x + 0.8 * text * cos, at.y + 0.5 * text * sin)
+                })
+                .collect();
+            svg.polygon(&ring, &ellipse_paint(better, &theme, text));
+        }
+    }
+}
+
+/// The advice and what it is about, broken into lines that fit.
+pub(super) fn caption_lines(input: &StandPlanInput) -> Vec<TextLine> {
+    let StandPlanInput { plan, theme, text, .. } = *input;
+    if !input.captioned {
+        return Vec::new();
+    }
+    let mut lines = Vec::new();
+    let mut set = |words: &str, size: f64, weight: Weight, colour| {
+        for line in broken(words, size, weight, input.width) {
+            lines.push(TextLine::new(line, size, weight, colour));
+        }
+    };
+    set(&plan.advice.sentence(input.units), 1.15 * text, Weight::Bold, theme.ink);
+    if let Some(unseen) = plan.here.unseen.sentence() {
+        set(&format!("From now {unseen}."), text, Weight::Regular, theme.doubt);
+    }
+    for doubt in plan.doubt_sentences() {
+        set(&format!("Doubt: {doubt}."), text, Weight::Regular, theme.doubt);
+    }
+    set(
+        "± is half of the 95 % interval, expected for level strides; the advice goes by the largest \
+         of strides and take-off. It is an estimate, not a permit to jump: stand where a horse that \
+         runs out does not reach you; the person on the ground decides.",
+        0.92 * text,
+        Weight::Regular,
+        theme.muted,
+    );
+    lines
+}
+
+/// `words` in lines no wider than `room`; a ± stays with its number and unit.
+fn broken(words: &str, size: f64, weight: Weight, room: f64) -> Vec<String> {
+    const NO_BREAK: &str = "\u{a0}";
+    let words =
+        words.replace("± ", &format!("±{NO_BREAK}")).replace(" cm", &format!("{NO_BREAK}cm"));
+    let mut lines: Vec<String> = vec![String::new()];
+    for word in words.split(' ').filter(|word| !word.is_empty()) {
+        let Some(line) = lines.last_mut() else { continue };
+        let longer = if line.is_empty() { word.to_owned() } else { format!("{line} {word}") };
+        if line.is_empty() || width_of(&longer, size, weight) <= room {
+            *line = longer;
+        } else {
+            lines.push(word.to_owned());
+        }
+    }
+    lines
+}
