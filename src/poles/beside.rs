@@ -5,7 +5,8 @@ use serde::{Deserialize, Serialize};
 
 use super::asked::{Asked, Gait, PonyClass, Size};
 use super::exercise::Exercise;
-use super::published::{Population, Published, PublishedRow, RowGait, RowKind, Seen};
+use super::provenance::Seen;
+use super::published::{Population, Published, PublishedRow, RowGait, RowKind};
 use crate::quantity::{Metres, Unit};
 
 /// Why a row is shown but not compared with.
@@ -115,7 +116,7 @@ fn is_in(row: &PublishedRow, gait: Gait) -> bool {
 
 /// Why a row does not apply to fences of `height_m` (`None`: the height does not matter).
 fn aside(row: &PublishedRow, height_m: Option<f64>) -> Option<Aside> {
-    if row.seen == Seen::Memory {
+    if row.provenance.seen == Seen::Memory {
         return Some(Aside::Memory);
     }
     if let Some(words) = &row.aside {

@@ -26,4 +26,7 @@ pub use time::{FrameNumber, FrameTime};
 pub use units::{
     Degrees, Metres, MetresPerSecond, Percent, Pixels, Seconds, StridesPerMinute, Unit,
 };
-pub use written::{Written, written, written_bare, written_decimals};
+pub use written::{
+    Written, written, written_bare, written_decimals, written_halves, written_percent,
+    written_taped,
+};
