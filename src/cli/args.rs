@@ -223,6 +223,15 @@ pub struct PolesArgs {
     /// Metres or feet first
     #[arg(long, value_enum, default_value = "m")]
     pub units: UnitsChoice,
+    /// A page to take to the arena, .pdf or .png; .svg for its drawing alone
+    #[arg(long, short, value_name = "FILE")]
+    pub output: Option<PathBuf>,
+    /// US Letter paper instead of A4
+    #[arg(long)]
+    pub letter: bool,
+    /// Leave the horse's name off the page
+    #[arg(long)]
+    pub no_names: bool,
     /// Every published row beside its distance, with source and grade
     #[arg(long)]
     pub sources: bool,

@@ -128,6 +128,11 @@ fn every_row_has_a_listed_source_of_its_grade_or_is_from_memory() {
     );
     assert_eq!(published.source("R25").unwrap().grade, Grade::A);
     assert_eq!(published.source("R0"), None);
+    let site = |tag: &str| published.source(tag).unwrap().site();
+    assert_eq!(
+        [site("R2"), site("R6"), site("R15")],
+        ["pressreader.com", "horseanswerstoday.com", "mfthba.com"]
+    );
 }
 
 #[test]

@@ -15,6 +15,7 @@ mod cautions;
 mod exercise;
 mod provenance;
 mod published;
+mod published_beside;
 mod speed_tables;
 
 mod adjusting;
@@ -33,6 +34,7 @@ mod wording;
 
 mod course;
 mod going_words;
+mod grouped_notes;
 mod pace_beside;
 mod speed_beside;
 mod stated;
@@ -42,7 +44,7 @@ mod check_cases;
 #[cfg(test)]
 mod fixture_checks;
 #[cfg(test)]
-mod sample;
+pub(crate) mod sample;
 
 pub use adjusting::{ADJUSTING_SHARE, Allowance, StrideNeeded, Version, strides_needed};
 pub use asked::{Asked, AskedError, Gait, Going, PonyClass, Readiness, Size, Stride, StrideBasis};
@@ -52,6 +54,7 @@ pub use convention::{Convention, conventions, height_formula, metric_line, twelv
 pub use course::{longest_course, time_allowed, time_limit, way_at};
 pub use distance::{Distance, DistanceRange};
 pub use exercise::{Exercise, LONGEST_LINE};
+pub use grouped_notes::grouped_notes;
 pub use level_strides::{LEVEL_PERCENT, TooFewStrides, measured_stride};
 pub use line::{landing_and_take_off, line};
 pub use pace_beside::PaceBeside;
@@ -59,6 +62,7 @@ pub use paced_line::{strides_of_walked, walked_on_a_curve, walked_paces_of_line}
 pub use plan::{Plan, plan, plan_line, plan_schema};
 pub use provenance::{Grade, Provenance, Seen, Source, Table};
 pub use published::{Population, Published, PublishedRow, RowGait, RowKind};
+pub use published_beside::{PublishedBeside, published_beside};
 pub use rule::Rule;
 pub use speed_beside::{SpeedBeside, SpeedVerdict, beside_speeds};
 pub use speed_tables::{Phase, SpeedRow, SpeedTables};

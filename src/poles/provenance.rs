@@ -103,6 +103,16 @@ impl Provenance {
     }
 }
 
+impl Source {
+    /// The site it stood on, without the page: "docstoc.com".
+    pub fn site(&self) -> &str {
+        let is_site = |word: &&str| word.split('/').next().is_some_and(|host| host.contains('.'));
+        let word = self.place.split_whitespace().rev().find(is_site).unwrap_or(&self.place);
+        let host = word.split('/').next().unwrap_or(word);
+        host.strip_prefix("www.").unwrap_or(host)
+    }
+}
+
 impl<Row> Table<Row> {
     /// The source called `tag`.
     pub fn source(&self, tag: &str) -> Option<&Source> {

@@ -20,7 +20,8 @@ pub use given::Given;
 pub use length_units::{LengthUnits, METRES_PER_FOOT};
 pub use thinned_draws::ThinnedDraws;
 pub use tight::{
-    written_pace, written_setting, written_speed, written_tick, written_tight, written_time,
+    in_primes, written_pace, written_setting, written_speed, written_tick, written_tight,
+    written_time,
 };
 pub use time::{FrameNumber, FrameTime};
 pub use units::{

@@ -20,15 +20,19 @@ pub struct Written {
 
 impl std::fmt::Display for Written {
     fn fmt(&self, out: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        write!(out, "{} ± {}", self.value, self.plus_minus)?;
-        write!(out, "{}{}", before_unit(&self.unit), self.unit)
+        write!(out, "{} ± {}{}", self.value, self.plus_minus, self.unit_behind())
     }
 }
 
-/// What stands between a number and its unit: a space, which does not stand before ° (ISO 80000-1,
-/// 7.1.4: the percent sign has its space, the signs of angles have none).
-fn before_unit(unit: &str) -> &'static str {
-    if unit.is_empty() || unit == "°" { "" } else { " " }
+impl Written {
+    /// The unit with what stands between a number and it: a space, which does not stand before °
+    /// (ISO 80000-1, 7.1.4: the percent sign has its space, the signs of angles have none).
+    pub fn unit_behind(&self) -> String {
+        match self.unit.as_str() {
+            "" | "°" => self.unit.clone(),
+            unit => format!(" {unit}"),
+        }
+    }
 }
 
 /// Decimals that a half-width of `plus_minus` supports, at most `finest`.

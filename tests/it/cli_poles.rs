@@ -159,3 +159,27 @@ fn plans_as_json_keep_their_schema() {
     };
     assert_eq!(count("open"), [0, 0, 0, 1], "{found}");
 }
+
+#[test]
+fn a_page_and_its_drawing_are_written_by_name_and_names_can_be_left_off() {
+    let stable = approached(&[3.5, 3.5, 3.5, 3.5]);
+    let written = |words: &str, name: &str| -> Vec<u8> {
+        let mut program = groundline();
+        program.arg("poles").arg(stable.marks()).args(words.split_whitespace());
+        let output = program.arg("-o").arg(stable.path(name)).output().unwrap();
+        assert_eq!(output.status.code(), Some(0), "{}", String::from_utf8_lossy(&output.stderr));
+        let said = String::from_utf8(output.stdout).unwrap();
+        assert!(
+            words.contains("--json") || said.trim_end().ends_with(&format!("{name}`")),
+            "{said}"
+        );
+        std::fs::read(stable.path(name)).unwrap()
+    };
+    assert!(written("", "lesson.pdf").starts_with(b"%PDF"));
+    assert!(written("--letter --units ft --no-names", "lesson.png").starts_with(b"\x89PNG"));
+    let svg = String::from_utf8(written("--json", "lesson.svg")).unwrap();
+    assert!(svg.starts_with("<svg") && svg.contains("placing pole, canter") && svg.contains(" m"));
+    let said = run(&stable, "poles", "-o lesson.docx");
+    assert_eq!(said.code, Some(2));
+    assert!(said.err.contains(".pdf or .png or .svg needed"), "{}", said.err);
+}

@@ -2,6 +2,7 @@
 
 mod asking;
 mod choices;
+mod page;
 mod printing;
 
 use std::io::Write;
@@ -10,9 +11,15 @@ use self::asking::Asking;
 use self::printing::Printing;
 use super::Failure;
 use super::args::PolesArgs;
+use super::file_kind::FileKind;
 use crate::poles::{Published, SpeedTables, plan, plan_line};
 
 pub(super) fn run(args: PolesArgs, out: &mut dyn Write) -> Result<(), Failure> {
+    let file = args
+        .output
+        .as_deref()
+        .map(|path| FileKind::of(path, &page::KINDS).map(|kind| (path, kind)));
+    let file = file.transpose()?;
     let asking = Asking::of(&args)?;
     let published = Published::built_in().map_err(Failure::new)?;
     let speeds = SpeedTables::built_in().map_err(Failure::new)?;
@@ -23,10 +30,14 @@ pub(super) fn run(args: PolesArgs, out: &mut dyn Write) -> Result<(), Failure> {
     let plan = plan.map_err(Failure::new)?.with_speeds(&speeds);
     if args.json {
         writeln!(out, "{}", serde_json::to_string_pretty(&plan).map_err(Failure::new)?)?;
-        return Ok(());
+        // The answer is JSON and nothing else.
+        let silent = &mut std::io::sink();
+        return file
+            .map_or(Ok(()), |file| page::write(file, &args, &asking, (&plan, &published), silent));
     }
     let units = args.units.into();
     let printing =
         Printing { asking: &asking, published: &published, units, sources: args.sources };
-    printing.print(&plan, out)
+    printing.print(&plan, out)?;
+    file.map_or(Ok(()), |file| page::write(file, &args, &asking, (&plan, &published), out))
 }

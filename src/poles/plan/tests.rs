@@ -2,8 +2,9 @@ use super::*;
 use crate::poles::sample::{measured, typed};
 use crate::poles::{
     Aside, Gait, Going, PlanWarning, PonyClass, Readiness, Rule, Seen, ShortenedBy, Size, Standing,
-    distance_words,
+    distance_words, published_beside,
 };
+use crate::quantity::LengthUnits;
 
 fn published() -> Published {
     Published::built_in().unwrap()
@@ -219,4 +220,15 @@ fn a_measured_pace_stands_beside_course_speeds() {
     let tables = SpeedTables::built_in().unwrap();
     assert!(planned(&asked).with_speeds(&tables).pace_beside.is_some());
     assert!(planned(&typed(3.5)).with_speeds(&tables).pace_beside.is_none());
+}
+
+#[test]
+fn published_rows_are_told_by_range_and_grade() {
+    let plan = planned(&typed(3.6576));
+    let said = published_beside(of(&plan, line_of(1))).unwrap().words(LengthUnits::Metres);
+    // 21 ft (R12, R21) and 26.5 ft (R20).
+    assert!(said.starts_with("6.40 to 8.08 m ("), "{said}");
+    assert!(said.contains("B: ") && said.contains("; C: R1 "), "{said}");
+    let seven = plan_line(&typed(3.6576), 7, &published()).unwrap();
+    assert_eq!(published_beside(&seven.distances[0]), None);
 }
