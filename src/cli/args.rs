@@ -458,6 +458,9 @@ pub struct SheetArgs {
     /// Letter paper instead of A4
     #[arg(long)]
     pub letter: bool,
+    /// Leave the distances for the next lesson off
+    #[arg(long)]
+    pub no_next_distances: bool,
     /// Only this approach, when the file holds several [default: all, behind a cover that compares
     /// them]
     #[arg(long, value_name = "ID")]

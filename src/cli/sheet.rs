@@ -9,6 +9,7 @@ use super::args::SheetArgs;
 use super::chosen_approach::chosen_approach;
 use super::file_kind::FileKind;
 use super::measured_round::MeasuredRound;
+use super::next_distances::next_distances_of;
 use super::pictures::{Style, clip_of, jpeg, strip_stills};
 use crate::draw::ApproachPictureText;
 use crate::footage::Reader;
@@ -31,8 +32,16 @@ pub(super) fn run(args: SheetArgs, out: &mut dyn Write) -> Result<(), Failure> {
         let wanted = !args.stills;
         pictures.push(Pictures::of(&round, approach, &mut reader, style, wanted, out)?);
     }
+    let mut next: Vec<Vec<String>> = Vec::new();
+    for approach in &approaches {
+        next.push(match args.no_next_distances {
+            true => Vec::new(),
+            false => next_distances_of(&round.file, approach, style.units)?,
+        });
+    }
     let printed = jiff::ZonedDateTime::now().date().to_string();
-    let inputs = approaches.iter().zip(&pictures).map(|(approach, pictures)| SheetInput {
+    let each = approaches.iter().zip(&pictures).zip(&next);
+    let inputs = each.map(|((approach, pictures), next_distances)| SheetInput {
         approach,
         poles: &round.survey.poles,
         suspects: &round.survey.suspects,
@@ -42,7 +51,7 @@ pub(super) fn run(args: SheetArgs, out: &mut dyn Write) -> Result<(), Failure> {
         approach_picture: pictures.joined.as_ref(),
         stills: &pictures.strip,
         readings: &[],
-        next_distances: &[],
+        next_distances,
         brackets: &[],
         tolerance: args.band.tolerance(),
         units: style.units,

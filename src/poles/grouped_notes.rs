@@ -9,8 +9,7 @@ use crate::quantity::{LengthUnits, Metres, Unit};
 /// What to beware of about `plan`, a sentence each: the stride, what is shortened, what leaves the
 /// tables, what the horse has never shown.
 pub fn grouped_notes(plan: &Plan, units: LengthUnits) -> Vec<String> {
-    let mut notes: Vec<String> =
-        plan.warnings.iter().map(|warning| sentence(&warning.sentence(units))).collect();
+    let mut notes = stride_notes(plan, units);
     notes.extend(shortened(plan, units));
     let outside = |is_longer: bool| {
         listed(plan, |warning| match warning {
@@ -44,6 +43,11 @@ pub fn grouped_notes(plan: &Plan, units: LengthUnits) -> Vec<String> {
         .flatten(),
     );
     notes
+}
+
+/// What to beware of about the stride itself, a sentence each.
+pub(super) fn stride_notes(plan: &Plan, units: LengthUnits) -> Vec<String> {
+    plan.warnings.iter().map(|warning| sentence(&warning.sentence(units))).collect()
 }
 
 /// "Shortened for uphill, deep going: bounce by 0.17 m, 1 stride by 0.46 m.", a sentence a reason.

@@ -194,7 +194,7 @@ fn row(distance: &Distance, versions: bool, units: LengthUnits) -> Vec<String> {
     let mut cells = vec![
         capital(&distance.exercise.words()),
         bare(length.aim_m, units),
-        bare(length.aim_m, other_units(units)),
+        bare(length.aim_m, units.other()),
         written_halves(distance.walked_paces.aim),
         range(length.low_m, length.high_m),
     ];
@@ -206,13 +206,6 @@ fn row(distance: &Distance, versions: bool, units: LengthUnits) -> Vec<String> {
         None => "none read".to_owned(),
     });
     cells
-}
-
-fn other_units(units: LengthUnits) -> LengthUnits {
-    match units {
-        LengthUnits::Metres => LengthUnits::Feet,
-        LengthUnits::Feet => LengthUnits::Metres,
-    }
 }
 
 /// A length without its unit, which the head of the column has: metres, or feet and inches as

@@ -140,11 +140,7 @@ impl Printing<'_> {
     /// "shorter 6.90 m (22 ft 8 in, 7½ walked paces)".
     fn version_words(&self, name: &str, version: &Version) -> String {
         let aim = version.length.aim_m;
-        let other = match self.units {
-            LengthUnits::Metres => LengthUnits::Feet,
-            LengthUnits::Feet => LengthUnits::Metres,
-        };
-        let (first, second) = (laid_words(aim, self.units), laid_words(aim, other));
+        let (first, second) = (laid_words(aim, self.units), laid_words(aim, self.units.other()));
         format!("{name} {first} ({second}, {})", walked_words(aim))
     }
 

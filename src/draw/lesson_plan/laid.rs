@@ -2,7 +2,7 @@
 
 use super::LessonPlanInput;
 use crate::poles::{Distance, Exercise, Version, laid_words, walked_words};
-use crate::quantity::{LengthUnits, Metres, Unit};
+use crate::quantity::{Metres, Unit};
 
 /// Poles drawn where one lies to each step or stride.
 const POLES_IN_A_ROW: u32 = 4;
@@ -66,14 +66,10 @@ fn laid(input: &LessonPlanInput, distance: &Distance, name: String, aim: Metres)
         Exercise::PlacingPole { .. } => vec![(0.0, Thing::Pole), (aim_m, fence)],
         Exercise::Bounce | Exercise::Line { .. } => vec![(0.0, fence), (aim_m, fence)],
     };
-    let other = match input.units {
-        LengthUnits::Metres => LengthUnits::Feet,
-        LengthUnits::Feet => LengthUnits::Metres,
-    };
     Laid {
         name,
         large: laid_words(aim, input.units),
-        small: format!("{} · {}", laid_words(aim, other), walked_words(aim)),
+        small: format!("{} · {}", laid_words(aim, input.units.other()), walked_words(aim)),
         things,
         prints_m: prints_m(distance, aim_m),
         aim_m,
