@@ -185,10 +185,9 @@ pub enum ReadinessChoice {
 /// Arguments of `poles`.
 #[derive(clap::Args, Debug)]
 pub struct PolesArgs {
-    /// The marks file whose strides are planned for; or type one with --stride
-    #[arg(conflicts_with = "stride")]
+    /// The marks file whose strides, fence and ground are planned for
     pub marks: Option<PathBuf>,
-    /// The canter stride, metres
+    /// The canter stride, metres [default: the level strides of the marks file]
     #[arg(long, value_name = "METRES", value_parser = super::spots::positive)]
     pub stride: Option<f64>,
     /// How far off that may be, half of a 95 % interval, metres

@@ -170,3 +170,17 @@ impl Aside {
         }
     }
 }
+
+impl Beside {
+    /// The printed figure, for whom, where it was printed, and why it stands aside: "9–10 ft pony
+    /// (R20, grade B)".
+    pub fn words(&self) -> String {
+        let from = self.row.provenance.words();
+        let whom = self.row.population_printed.as_deref().unwrap_or("");
+        let aside = match &self.standing {
+            Standing::Compared { .. } => String::new(),
+            Standing::Aside { aside } => format!("; {}", aside.words()),
+        };
+        format!("{} {whom} ({from}{aside})", self.row.printed).replace("  ", " ")
+    }
+}

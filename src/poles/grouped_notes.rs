@@ -42,7 +42,18 @@ pub fn grouped_notes(plan: &Plan, units: LengthUnits) -> Vec<String> {
         .into_iter()
         .flatten(),
     );
-    notes
+    notes.iter().map(|note| glued(note)).collect()
+}
+
+/// The same with every number kept beside what follows it.
+fn glued(note: &str) -> String {
+    let mut before = ' ';
+    let glue = |letter: char| {
+        let is_glue = letter == ' ' && before.is_ascii_digit();
+        before = letter;
+        if is_glue { '\u{a0}' } else { letter }
+    };
+    note.chars().map(glue).collect()
 }
 
 /// What to beware of about the stride itself, a sentence each.
@@ -82,7 +93,7 @@ fn listed(plan: &Plan, said: impl Fn(&PlanWarning) -> Option<String>) -> Option<
         }
         for (version, words) in versions(distance) {
             if let Some(its) = version.iter().find_map(&said).filter(|its| !its.is_empty()) {
-                all.push(format!("{name} {words}{its}"));
+                all.push(format!("{name} ({words}){its}"));
             }
         }
     }
@@ -90,8 +101,8 @@ fn listed(plan: &Plan, said: impl Fn(&PlanWarning) -> Option<String>) -> Option<
 }
 
 fn versions(distance: &Distance) -> impl Iterator<Item = (&[PlanWarning], &'static str)> {
-    let shorter = distance.shorter.iter().map(|version| (&version.warnings[..], "shorter"));
-    let longer = distance.longer.iter().map(|version| (&version.warnings[..], "longer"));
+    let shorter = distance.shorter.iter().map(|version| (&version.warnings[..], "shorter version"));
+    let longer = distance.longer.iter().map(|version| (&version.warnings[..], "longer version"));
     shorter.chain(longer)
 }
 
@@ -119,9 +130,14 @@ mod tests {
         let shortened: Vec<_> = notes.iter().filter(|note| note.starts_with("Shortened")).collect();
         // Poles and bounce for the ground, lines for the trot approach as well.
         assert_eq!(shortened.len(), 2, "{notes:?}");
-        assert!(shortened[1].starts_with("Shortened for trot approach, deep going: 1 stride by "));
+        assert!(
+            shortened[1].starts_with("Shortened for trot approach, deep going: 1\u{a0}stride by ")
+        );
         let none = notes.iter().find(|note| note.starts_with("No published")).unwrap();
-        assert!(none.ends_with("3 strides, 4 strides, 5 strides, 6 strides."), "{none}");
+        assert!(
+            none.ends_with("3\u{a0}strides, 4\u{a0}strides, 5\u{a0}strides, 6\u{a0}strides."),
+            "{none}"
+        );
     }
 
     #[test]
@@ -129,7 +145,7 @@ mod tests {
         // Shown 3.34 to 3.66 m: the longer version needs 3.5 × 25/24 = 3.65, the shorter 3.35.
         let notes = notes(&measured(3.4, &[3.4, 3.5]));
         let never = notes.iter().find(|note| note.starts_with("This horse has never")).unwrap();
-        assert!(never.contains("1 stride shorter (3.26 m)"), "{never}");
+        assert!(never.contains("1\u{a0}stride (shorter version) (3.26\u{a0}m)"), "{never}");
         assert!(notes_of_a_twelve_foot_stride().iter().all(|note| !note.contains("never shown")));
     }
 

@@ -39,6 +39,7 @@ mod next_distances;
 mod pace_beside;
 mod speed_beside;
 mod stated;
+mod stride_words;
 
 #[cfg(test)]
 mod check_cases;
@@ -69,6 +70,7 @@ pub use rule::Rule;
 pub use speed_beside::{SpeedBeside, SpeedVerdict, beside_speeds};
 pub use speed_tables::{Phase, SpeedRow, SpeedTables};
 pub use stated::Stated;
+pub use stride_words::stride_words;
 pub use walked_paces::{WALKED_PACE_M, WalkedRange, walked_paces};
 pub use warning::{PlanWarning, ShortenedBy};
 pub use wording::{DistanceWords, distance_words, laid_words, span_words, walked_words};

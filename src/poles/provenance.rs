@@ -104,6 +104,12 @@ impl Provenance {
 }
 
 impl Source {
+    /// "R20 handbook as quoted (where; grade B)".
+    pub fn words(&self) -> String {
+        let Self { tag, grade, what, place } = self;
+        format!("{tag:<3} {what} ({place}; grade {})", grade.words())
+    }
+
     /// The site it stood on, without the page: "docstoc.com".
     pub fn site(&self) -> &str {
         let is_site = |word: &&str| word.split('/').next().is_some_and(|host| host.contains('.'));

@@ -221,7 +221,6 @@ fn bare(length: Metres, units: LengthUnits) -> String {
 /// What to beware of, then the cautions of every plan.
 fn passages(input: &LessonInput, room: usize) -> Vec<Passage> {
     let notes = grouped_notes(input.plan, input.units);
-    let notes: Vec<String> = notes.iter().map(|note| glued(note)).collect();
     let mut passages = Vec::new();
     if !notes.is_empty() {
         passages.push(Passage { title: "Beware", doubt: true, sentences: notes });
@@ -229,24 +228,13 @@ fn passages(input: &LessonInput, room: usize) -> Vec<Passage> {
     // Cautions are never cut.
     let mut passages = within(passages, room);
     if let Some(pace) = &input.plan.pace_beside {
-        let sentence = glued(&format!("{}.", pace.sentence()));
+        // A unit stays in one piece, and beside its number.
+        let sentence = format!("{}.", pace.sentence()).replace(" m/min", "\u{a0}m/\u{2060}min");
         passages.push(Passage { title: "Pace", doubt: false, sentences: vec![sentence] });
     }
     let cautions = vec![input.plan.cautions.join(" ")];
     passages.push(Passage { title: "Cautions", doubt: false, sentences: cautions });
     passages
-}
-
-/// The same with every number kept beside what follows it, and units in one piece.
-fn glued(note: &str) -> String {
-    let mut before = ' ';
-    let glue = |letter: char| {
-        let is_glue = letter == ' ' && before.is_ascii_digit();
-        before = letter;
-        if is_glue { '\u{a0}' } else { letter }
-    };
-    let glued: String = note.chars().map(glue).collect();
-    glued.replace("m/min", "m/\u{2060}min")
 }
 
 /// "R20 (B) handbook as quoted, docstoc.com; R12 (C) sstack.com", for the rows that the table names.
@@ -351,6 +339,5 @@ mod tests {
         assert_eq!(row.len(), heads(&plan, LengthUnits::Feet).len());
         // 2 × 3.3 m is 21 ft 8 in (6.6 / 0.3048 = 21.654 ft).
         assert_eq!((row[1].as_str(), row[2].as_str()), ("21′8″", "6.60"));
-        assert_eq!(glued("by 0.50 m at 350 m/min"), "by 0.50\u{a0}m at 350\u{a0}m/\u{2060}min");
     }
 }

@@ -7,6 +7,7 @@ use crate::cli::args::{MeasuredArgs, PolesArgs, UnitsChoice};
 use crate::cli::measured_round::MeasuredRound;
 use crate::poles::{Asked, Going, Stated, Stride, measured_stride};
 use crate::quantity::{Given, written_percent};
+use crate::store::load;
 use crate::stride::ApproachMeasurement;
 
 /// A question with where its parts come from.
@@ -21,9 +22,13 @@ pub(super) struct Asking {
 impl Asking {
     pub fn of(args: &PolesArgs) -> Result<Self, Failure> {
         let (stride, stated, horse) = match (&args.marks, args.stride) {
-            (_, Some(length_m)) => {
+            (marks, Some(length_m)) => {
                 let length_m = Given::new(length_m, args.stride_within / 1.96);
-                (Stride::Typed { length_m }, Stated::default(), String::new())
+                let (stated, horse) = match marks {
+                    Some(marks) => stated(marks, args.approach.as_deref())?,
+                    None => (Stated::default(), String::new()),
+                };
+                (Stride::Typed { length_m }, stated, horse)
             }
             (Some(marks), None) => of_marks(marks, args.approach.as_deref())?,
             (None, None) => {
@@ -62,6 +67,14 @@ impl Asking {
         };
         Ok(Self { asked, taken, horse })
     }
+}
+
+/// What the file states for an approach, and the horse; nothing is measured.
+fn stated(marks: &Path, approach: Option<&str>) -> Result<(Stated, String), Failure> {
+    let file = load(marks)?;
+    let last = file.approaches.last().map(|last| last.id.as_str());
+    let stated = Stated::of(&file, approach.or(last).unwrap_or_default());
+    Ok((stated, file.round.horse))
 }
 
 /// The strides of one approach as a plan takes them, what the file states for it, and the horse.

@@ -5,10 +5,10 @@ use std::io::Write;
 use super::asking::Asking;
 use crate::cli::Failure;
 use crate::poles::{
-    Beside, Distance, Plan, PlanWarning, Published, Standing, Stride, StrideNeeded, Version,
-    distance_words, laid_words, walked_words,
+    Distance, Plan, Published, StrideNeeded, Version, distance_words, laid_words, stride_words,
+    walked_words,
 };
-use crate::quantity::{LengthUnits, written, written_taped};
+use crate::quantity::{LengthUnits, written_taped};
 
 /// How a plan is printed.
 pub(super) struct Printing<'a> {
@@ -57,22 +57,7 @@ impl Printing<'_> {
     }
 
     fn print_stride(&self, plan: &Plan, out: &mut dyn Write) -> Result<(), Failure> {
-        let laid = |length| laid_words(length, self.units);
-        let stride = match &plan.asked.stride {
-            Stride::Measured { mean_m, shown_m, .. } => {
-                let left_out = plan.warnings.iter().find_map(|warning| match warning {
-                    PlanWarning::StridesLeftOut { numbers } => Some(numbers.len()),
-                    _ => None,
-                });
-                let all = shown_m.len();
-                let count =
-                    left_out.map_or(all.to_string(), |out| format!("{} of {all}", all - out));
-                format!("{}, the mean of {count} measured strides", written(mean_m, self.units))
-            }
-            Stride::Typed { .. } => {
-                format!("{} ± {}, as typed", laid(plan.stride_m), laid(plan.stride_plus_minus_m))
-            }
-        };
+        let stride = stride_words(plan, self.units);
         let also = match self.units {
             LengthUnits::Metres => format!(" ({})", written_taped(plan.stride_m)),
             LengthUnits::Feet => String::new(),
@@ -116,7 +101,7 @@ impl Printing<'_> {
         if self.sources {
             writeln!(out, "{:5}{}", "", distance.rule.words())?;
             for beside in &distance.beside {
-                writeln!(out, "{:5}· {}", "", row_words(beside))?;
+                writeln!(out, "{:5}· {}", "", beside.words())?;
             }
         }
         Ok(())
@@ -159,19 +144,7 @@ impl Printing<'_> {
 fn print_sources(plan: &Plan, published: &Published, out: &mut dyn Write) -> Result<(), Failure> {
     writeln!(out)?;
     for source in plan.sources(published) {
-        let (tag, what, place) = (&source.tag, &source.what, &source.place);
-        writeln!(out, "{tag:<4} {what} ({place}; grade {})", source.grade.words())?;
+        writeln!(out, "{}", source.words())?;
     }
     Ok(())
-}
-
-fn row_words(beside: &Beside) -> String {
-    let row = &beside.row;
-    let from = row.provenance.words();
-    let whom = row.population_printed.as_deref().unwrap_or("");
-    let aside = match &beside.standing {
-        Standing::Compared { .. } => String::new(),
-        Standing::Aside { aside } => format!("; {}", aside.words()),
-    };
-    format!("{} {whom} ({from}{aside})", row.printed).replace("  ", " ")
 }

@@ -33,7 +33,7 @@ export function handOutStep(desk) {
   async function make(kind) {
     try {
       let shownOnce = false;
-      let view = await api.makeHandOut(desk.clip.clip, { kind, no_names: !settings.names, feet: settings.feet, level_within_m: settings.levelWithin });
+      let view = await api.makeHandOut(desk.clip.clip, { kind, no_names: !settings.names, feet: settings.feet, level_within_m: settings.levelWithin, lesson: null });
       while (true) {
         asked.set(kind, view);
         show();

@@ -5,12 +5,14 @@
 mod act;
 mod folder;
 mod hand_out;
+mod lesson;
 mod numbers;
 mod round;
 
 pub use act::*;
 pub use folder::*;
 pub use hand_out::*;
+pub use lesson::*;
 pub use numbers::*;
 pub use round::*;
 
@@ -65,6 +67,14 @@ pub fn page_types() -> String {
         HandOutRequest::decl(&config),
         HandOutView::decl(&config),
         HandOutState::decl(&config),
+        LessonWish::decl(&config),
+        LessonGait::decl(&config),
+        LessonSize::decl(&config),
+        LessonGoing::decl(&config),
+        LessonReadiness::decl(&config),
+        LessonView::decl(&config),
+        LessonUsed::decl(&config),
+        LessonDistance::decl(&config),
     ];
     let mut text = String::from(
         "// Made from the types in src/desk/wire by a test (tests/it/desk.rs says how); not written by \
