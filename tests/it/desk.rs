@@ -445,7 +445,10 @@ fn a_lesson_is_planned_from_the_round_or_from_a_typed_stride() {
     let pony = pony.json();
     assert_eq!(pony["distances"].as_array().unwrap().len(), 1);
     assert!(
-        pony["notes"][0].as_str().unwrap().contains("uphill, deep going, green horse: 4\u{a0}strides by "),
+        pony["notes"][0]
+            .as_str()
+            .unwrap()
+            .contains("uphill, deep going, green horse: 4\u{a0}strides by "),
         "{pony}"
     );
     let refused = served.get("/api/rounds/ride.mp4/lesson?stride_m=9").json();
