@@ -82,7 +82,7 @@ pub enum Command {
     Desk(DeskArgs),
     /// Make schooling clips of known truth and run the whole job on them
     Demo(DemoArgs),
-    /// Print the JSON Schema of marks files, changes, measured numbers or rounds compared
+    /// Print the JSON Schema of marks files, changes, measured numbers, plans or rounds compared
     Schema(SchemaArgs),
 }
 
@@ -192,10 +192,9 @@ pub enum ReadinessChoice {
 /// Arguments of `poles`.
 #[derive(clap::Args, Debug)]
 pub struct PolesArgs {
-    /// The marks file whose strides are planned for; or type one with --stride
-    #[arg(conflicts_with = "stride")]
+    /// The marks file whose strides, fence and ground are planned for
     pub marks: Option<PathBuf>,
-    /// The canter stride, metres
+    /// The canter stride, metres [default: the level strides of the marks file]
     #[arg(long, value_name = "METRES", value_parser = super::spots::positive)]
     pub stride: Option<f64>,
     /// How far off that may be, half of a 95 % interval, metres
@@ -204,24 +203,41 @@ pub struct PolesArgs {
     /// Which approach, when the file holds several [default: the last]
     #[arg(long, value_name = "ID", requires = "marks")]
     pub approach: Option<String>,
-    /// Height of the fences, metres; 0 for poles on the ground
+    /// Height of the fences, metres; 0 for poles on the ground [default: that of the fence in the
+    /// marks file]
     #[arg(long, value_name = "METRES", value_parser = super::spots::not_negative)]
-    pub height: f64,
+    pub height: Option<f64>,
+    /// Only a line of so many strides, 1 to 12, with all that belongs to it
+    #[arg(long, value_name = "NUMBER", value_parser = super::spots::whole::<u32>)]
+    pub strides: Option<u32>,
     /// The gait in which the first of them is met
     #[arg(long, value_enum, default_value = "canter")]
     pub gait: GaitChoice,
     /// Horse or pony
     #[arg(long, value_enum, default_value = "horse")]
     pub size: SizeChoice,
-    /// Rise of the ground the way the horse goes, per cent; downhill is negative
-    #[arg(long, value_name = "PER CENT", value_parser = super::spots::number, default_value = "0")]
-    pub slope: f64,
-    /// The ground
-    #[arg(long, value_enum, default_value = "good")]
-    pub going: GoingChoice,
+    /// Rise of the ground the way the horse goes, per cent; downhill is negative [default: what the
+    /// marks file states, or level]
+    #[arg(long, value_name = "PER CENT", value_parser = super::spots::number)]
+    pub slope: Option<f64>,
+    /// The ground [default: what the words on the surface in the marks file say, or good]
+    #[arg(long, value_enum)]
+    pub going: Option<GoingChoice>,
     /// The horse's state
     #[arg(long, value_enum, default_value = "ready")]
     pub readiness: ReadinessChoice,
+    /// Metres or feet first
+    #[arg(long, value_enum, default_value = "m")]
+    pub units: UnitsChoice,
+    /// A page to take to the arena, .pdf or .png; .svg for its drawing alone
+    #[arg(long, short, value_name = "FILE")]
+    pub output: Option<PathBuf>,
+    /// US Letter paper instead of A4
+    #[arg(long)]
+    pub letter: bool,
+    /// Leave the horse's name off the page
+    #[arg(long)]
+    pub no_names: bool,
     /// Every published row beside its distance, with source and grade
     #[arg(long)]
     pub sources: bool,
@@ -267,6 +283,9 @@ pub struct SchemaArgs {
     /// The schema of measured numbers instead, as `measure --json` writes them
     #[arg(long, group = "shape")]
     pub measurement: bool,
+    /// The schema of plans for the next lesson instead, as `poles --json` writes them
+    #[arg(long, group = "shape")]
+    pub plan: bool,
     /// The schema of rounds compared instead, as `weeks --json` writes them
     #[arg(long, group = "shape")]
     pub weeks: bool,
@@ -463,6 +482,9 @@ pub struct SheetArgs {
     /// Letter paper instead of A4
     #[arg(long)]
     pub letter: bool,
+    /// Leave the distances for the next lesson off
+    #[arg(long)]
+    pub no_next_distances: bool,
     /// Only this approach, when the file holds several [default: all, behind a cover that compares
     /// them]
     #[arg(long, value_name = "ID")]

@@ -25,6 +25,7 @@ mod mark_cross;
 mod measure;
 mod measured_round;
 mod measured_table;
+mod next_distances;
 mod pictures;
 mod plan;
 mod poles;

@@ -1,11 +1,12 @@
-//! `groundline schema`: the shape of marks files, edits, measured numbers and weeks, for other
-//! programs.
+//! `groundline schema`: the shape of marks files, edits, measured numbers, plans and weeks, for
+//! other programs.
 
 use std::io::Write;
 
 use super::Failure;
 use super::args::SchemaArgs;
 use crate::marks::{Edit, MarksFile};
+use crate::poles::plan_schema;
 use crate::reading::Texts;
 use crate::stand::stand_schema;
 use crate::tables::{measured_schema, readings_schema, weeks_schema};
@@ -20,6 +21,8 @@ pub(super) fn run(args: SchemaArgs, out: &mut dyn Write) -> Result<(), Failure> 
         schemars::schema_for!(Vec<Edit>)
     } else if args.measurement {
         measured_schema()
+    } else if args.plan {
+        plan_schema()
     } else if args.weeks {
         weeks_schema()
     } else if args.reading {

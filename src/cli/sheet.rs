@@ -10,6 +10,7 @@ use super::args::SheetArgs;
 use super::chosen_approach::chosen_approach;
 use super::file_kind::FileKind;
 use super::measured_round::MeasuredRound;
+use super::next_distances::next_distances_of;
 use super::pictures::{Style, clip_of, jpeg, strip_stills};
 use super::reading::{RoundRead, RoundTeller};
 use crate::draw::{ApproachPictureText, StrideBracket};
@@ -35,8 +36,16 @@ pub(super) fn run(args: SheetArgs, out: &mut dyn Write) -> Result<(), Failure> {
         pictures.push(Pictures::of(&round, approach, &mut reader, style, wanted, out)?);
     }
     let said = said(&args, &round)?;
+    let mut next: Vec<Vec<String>> = Vec::new();
+    for approach in &approaches {
+        next.push(match args.no_next_distances {
+            true => Vec::new(),
+            false => next_distances_of(&round.file, approach, style.units)?,
+        });
+    }
     let printed = jiff::ZonedDateTime::now().date().to_string();
-    let inputs = approaches.iter().zip(&pictures).map(|(approach, pictures)| SheetInput {
+    let each = approaches.iter().zip(&pictures).zip(&next);
+    let inputs = each.map(|((approach, pictures), next_distances)| SheetInput {
         approach,
         poles: &round.survey.poles,
         suspects: &round.survey.suspects,
@@ -46,7 +55,7 @@ pub(super) fn run(args: SheetArgs, out: &mut dyn Write) -> Result<(), Failure> {
         approach_picture: pictures.joined.as_ref(),
         stills: &pictures.strip,
         readings: said.get(&approach.approach).map_or(&[], |said| &said.readings),
-        next_distances: &[],
+        next_distances,
         brackets: said.get(&approach.approach).map_or(&[], |said| &said.brackets),
         tolerance: args.band.tolerance(),
         units: style.units,

@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
 use std::sync::{Arc, Mutex, PoisonError};
 
+use super::lesson_arguments::lesson_arguments;
 use super::wire::{HandOutKind, HandOutRequest, HandOutState, HandOutView};
 use crate::footage::io_words;
 
@@ -190,6 +191,7 @@ fn ending(kind: HandOutKind) -> &'static str {
         HandOutKind::Csv => "numbers.csv",
         HandOutKind::Workbook => "numbers.xlsx",
         HandOutKind::Reel => "reel.mp4",
+        HandOutKind::Lesson => "lesson.pdf",
     }
 }
 
@@ -202,6 +204,7 @@ fn arguments(marks: &Path, request: &HandOutRequest, output: &Path) -> Vec<std::
         HandOutKind::Csv => ("measure", "--csv"),
         HandOutKind::Workbook => ("measure", "--xlsx"),
         HandOutKind::Reel => ("reel", "-o"),
+        HandOutKind::Lesson => ("poles", "-o"),
     };
     let mut arguments: Vec<std::ffi::OsString> =
         vec![command.into(), marks.into(), option.into(), output.into()];
@@ -216,6 +219,9 @@ fn arguments(marks: &Path, request: &HandOutRequest, output: &Path) -> Vec<std::
         ] {
             arguments.extend([option.into(), metres.to_string().into()]);
         }
+    }
+    if request.kind == HandOutKind::Lesson {
+        arguments.extend(request.lesson.iter().flat_map(lesson_arguments));
     }
     // The approach picture names nobody.
     if request.no_names && request.kind != HandOutKind::ApproachPicture {

@@ -14,6 +14,8 @@ mod folder;
 mod frame_server;
 mod hand_outs;
 mod lengths;
+mod lesson_arguments;
+mod lesson_view;
 mod measured;
 mod numbers_view;
 mod open_clip;

@@ -13,6 +13,7 @@ use super::answers::Refusal;
 use super::carried::steady_view;
 use super::clip_motion::ClipMotion;
 use super::folder::clips;
+use super::lesson_view::lesson_view;
 use super::measured::Measured;
 use super::numbers_view::numbers_view;
 use super::open_clip::OpenClip;
@@ -23,8 +24,8 @@ use super::reading_view::Told;
 use super::stand_view::stand_view;
 use super::state::Desk;
 use super::wire::{
-    ActDone, ActRequest, ClipView, FolderView, HandOutRequest, HandOutView, MotionView,
-    NumbersView, OverlayView, Progress, RoundView, StandQuery, StandView, SteadyView,
+    ActDone, ActRequest, ClipView, FolderView, HandOutRequest, HandOutView, LessonView, LessonWish,
+    MotionView, NumbersView, OverlayView, Progress, RoundView, StandQuery, StandView, SteadyView,
 };
 use crate::draw::{Theme, Tolerance};
 use crate::quantity::{FrameNumber, LengthUnits, Metres, Unit};
@@ -233,6 +234,19 @@ pub(super) async fn numbers(
         let told = Told::english(look.settings(), look.audience(), look.units());
         let told = told.map_err(Refusal::failed)?;
         Ok(numbers_view(&measured, &told, look.theme(), look.tolerance()))
+    })
+    .await
+}
+
+pub(super) async fn lesson(
+    State(desk): Shared,
+    Path(name): Path<String>,
+    Query(look): Query<LookQuery>,
+    Query(wish): Query<LessonWish>,
+) -> Answer<LessonView> {
+    with_round(desk, name, move |_, round| {
+        let measured: Arc<Measured> = round.measured()?;
+        lesson_view(&measured, &wish, (look.units(), look.theme())).map_err(Refusal::failed)
     })
     .await
 }

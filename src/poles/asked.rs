@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::quantity::{Estimate, Given, Metres, Unit};
+use crate::quantity::{Estimate, Given, Metres, MetresPerSecond, Unit};
 
 /// The stride a plan is made for.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -17,12 +17,34 @@ pub enum Stride {
         scatter_sd_m: Metres,
         /// Every stride the horse has shown, with its interval; says what it has never shown.
         shown_m: Vec<Estimate<Metres>>,
+        /// Which of them the mean is of.
+        #[serde(default)]
+        basis: StrideBasis,
+        /// Their mean speed, from the first contact of the approach to the last.
+        #[serde(default)]
+        pace_m_per_s: Option<Estimate<MetresPerSecond>>,
     },
     /// A stride length that was typed, metres, with the standard deviation granted to it.
     Typed {
         /// The length.
         length_m: Given,
     },
+}
+
+/// Which strides of an approach a plan rests on.
+#[derive(Clone, Debug, PartialEq, Eq, Default, Serialize, Deserialize, JsonSchema)]
+#[serde(tag = "basis", rename_all = "snake_case")]
+pub enum StrideBasis {
+    /// All: they are level.
+    #[default]
+    AllLevel,
+    /// Those that are level with one another.
+    LevelOnes {
+        /// Numbers of the others, counted back from the fence.
+        left_out: Vec<i32>,
+    },
+    /// All, although they are level in no majority.
+    Uneven,
 }
 
 impl Stride {
@@ -46,7 +68,7 @@ impl Stride {
     /// the 95 % intervals. Without single strides, mean ± 1.96 standard deviations of the scatter.
     /// `None` for a typed stride, which shows nothing.
     pub(super) fn shown_m(&self) -> Option<(f64, f64)> {
-        let Self::Measured { mean_m, scatter_sd_m, shown_m } = self else { return None };
+        let Self::Measured { mean_m, scatter_sd_m, shown_m, .. } = self else { return None };
         let low = shown_m.iter().map(|shown| shown.low95.get()).reduce(f64::min);
         let high = shown_m.iter().map(|shown| shown.high95.get()).reduce(f64::max);
         let reach = 1.96 * scatter_sd_m.get();

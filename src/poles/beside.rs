@@ -5,7 +5,8 @@ use serde::{Deserialize, Serialize};
 
 use super::asked::{Asked, Gait, PonyClass, Size};
 use super::exercise::Exercise;
-use super::published::{Population, Published, PublishedRow, RowGait, RowKind, Seen};
+use super::provenance::Seen;
+use super::published::{Population, Published, PublishedRow, RowGait, RowKind};
 use crate::quantity::{Metres, Unit};
 
 /// Why a row is shown but not compared with.
@@ -115,7 +116,7 @@ fn is_in(row: &PublishedRow, gait: Gait) -> bool {
 
 /// Why a row does not apply to fences of `height_m` (`None`: the height does not matter).
 fn aside(row: &PublishedRow, height_m: Option<f64>) -> Option<Aside> {
-    if row.seen == Seen::Memory {
+    if row.provenance.seen == Seen::Memory {
         return Some(Aside::Memory);
     }
     if let Some(words) = &row.aside {
@@ -167,5 +168,19 @@ impl Aside {
             Self::Horses => "for horses",
             Self::Stated(words) => words,
         }
+    }
+}
+
+impl Beside {
+    /// The printed figure, for whom, where it was printed, and why it stands aside: "9–10 ft pony
+    /// (R20, grade B)".
+    pub fn words(&self) -> String {
+        let from = self.row.provenance.words();
+        let whom = self.row.population_printed.as_deref().unwrap_or("");
+        let aside = match &self.standing {
+            Standing::Compared { .. } => String::new(),
+            Standing::Aside { aside } => format!("; {}", aside.words()),
+        };
+        format!("{} {whom} ({from}{aside})", self.row.printed).replace("  ", " ")
     }
 }

@@ -130,7 +130,7 @@ fn case_18_a_double_of_ten_metres_forty() {
             row.kind == RowKind::Line
                 && row.strides == Some(2)
                 && row.population == population
-                && row.sources == ["R25"]
+                && row.provenance.sources == ["R25"]
         });
         let row = found.next().unwrap();
         outside(Metres::new(10.4), row.low_m, row.high_m)
@@ -185,7 +185,8 @@ fn case_21_speeds_of_the_levels_in_metres_a_second() {
         assert_eq!(format!("{:.3}", speed(pace).get()), metres_per_second);
         assert!((speed(pace).metres_per_minute() - pace).abs() < 1e-9);
         let printed = |row: &super::SpeedRow| {
-            row.seen.is_read() && (row.low_m_per_min == pace || row.high_m_per_min == pace)
+            row.provenance.seen.is_read()
+                && (row.low_m_per_min == pace || row.high_m_per_min == pace)
         };
         assert!(tables.rows.iter().any(printed), "no level is ridden at {pace} m/min");
     }

@@ -3,7 +3,8 @@
 
 use std::collections::BTreeSet;
 
-use super::published::{Grade, Population, Published, PublishedRow, RowKind, Seen, Source};
+use super::provenance::{Grade, Provenance, Seen, Source};
+use super::published::{Population, Published, PublishedRow, RowKind};
 use super::speed_tables::SpeedTables;
 use crate::quantity::{METRES_PER_FOOT, Metres, Unit};
 
@@ -91,14 +92,15 @@ fn ends_are_in_order_and_plausible() {
     }
 }
 
-fn check_source(tags: &[String], grade: Grade, seen: Seen, sources: &[Source]) {
+fn check_source(row: &Provenance, sources: &[Source]) {
+    let Provenance { sources: tags, grade, seen, .. } = row;
     let grades = tags.iter().map(|tag| {
         let source = sources.iter().find(|source| source.tag == *tag);
         source.unwrap_or_else(|| panic!("{tag} is not listed")).grade
     });
     // The lowest grade of its sources is the row's: grades are ordered from good to poor.
-    assert_eq!(grades.max().unwrap_or(Grade::Ungraded), grade, "{tags:?}");
-    assert_eq!(tags.is_empty(), seen == Seen::Memory, "{tags:?}");
+    assert_eq!(grades.max().unwrap_or(Grade::Ungraded), *grade, "{tags:?}");
+    assert_eq!(tags.is_empty(), *seen == Seen::Memory, "{tags:?}");
 }
 
 fn check_list(used: Vec<&String>, sources: &[Source]) {
@@ -113,19 +115,31 @@ fn check_list(used: Vec<&String>, sources: &[Source]) {
 fn every_row_has_a_listed_source_of_its_grade_or_is_from_memory() {
     let published = published();
     for row in &published.rows {
-        check_source(&row.sources, row.grade, row.seen, &published.sources);
-        assert_eq!(row.confidence.is_some(), row.seen == Seen::Memory, "{row:?}");
+        check_source(&row.provenance, &published.sources);
+        assert_eq!(
+            row.provenance.confidence.is_some(),
+            row.provenance.seen == Seen::Memory,
+            "{row:?}"
+        );
     }
-    check_list(published.rows.iter().flat_map(|row| &row.sources).collect(), &published.sources);
+    check_list(
+        published.rows.iter().flat_map(|row| &row.provenance.sources).collect(),
+        &published.sources,
+    );
     assert_eq!(published.source("R25").unwrap().grade, Grade::A);
     assert_eq!(published.source("R0"), None);
+    let site = |tag: &str| published.source(tag).unwrap().site();
+    assert_eq!(
+        [site("R2"), site("R6"), site("R15")],
+        ["pressreader.com", "horseanswerstoday.com", "mfthba.com"]
+    );
 }
 
 #[test]
 fn every_speed_has_a_listed_source_and_its_printed_figure() {
     let tables = SpeedTables::built_in().unwrap();
     for row in &tables.rows {
-        check_source(&row.sources, row.grade, row.seen, &tables.sources);
+        check_source(&row.provenance, &tables.sources);
         let figures = row.printed.strip_suffix(" m/min").unwrap().replace(" or ", "–");
         let figures: Vec<f64> = figures.split('–').map(|f| f.parse().unwrap()).collect();
         assert_eq!(figures[0], row.low_m_per_min, "{row:?}");
@@ -134,13 +148,16 @@ fn every_speed_has_a_listed_source_and_its_printed_figure() {
         assert_eq!(row.course_from_m.is_some(), row.course_to_m.is_some(), "{row:?}");
         assert!(row.course_from_m.zip(row.course_to_m).is_none_or(|(from, to)| from < to));
     }
-    check_list(tables.rows.iter().flat_map(|row| &row.sources).collect(), &tables.sources);
+    check_list(
+        tables.rows.iter().flat_map(|row| &row.provenance.sources).collect(),
+        &tables.sources,
+    );
 }
 
 #[test]
 fn a_row_from_memory_is_never_the_only_one_of_its_kind() {
     let rows = published().rows;
-    let memory: Vec<_> = rows.iter().filter(|row| row.seen == Seen::Memory).collect();
+    let memory: Vec<_> = rows.iter().filter(|row| row.provenance.seen == Seen::Memory).collect();
     assert_eq!(memory.len(), 5);
     for row in memory {
         let is_wider = |other: &Population| match row.population {
@@ -150,13 +167,29 @@ fn a_row_from_memory_is_never_the_only_one_of_its_kind() {
             population => *other == population,
         };
         let supported = rows.iter().any(|other| {
-            other.seen.is_read()
+            other.provenance.seen.is_read()
                 && other.aside.is_none()
                 && (other.kind, other.strides) == (row.kind, row.strides)
                 && is_wider(&other.population)
         });
         assert!(supported, "{row:?}");
     }
+}
+
+/// Rows flatten their provenance and so cannot refuse a misspelt key by themselves.
+#[test]
+fn every_key_of_a_row_is_one_that_is_read() {
+    let keys = |rows: &serde_json::Value| -> Vec<BTreeSet<String>> {
+        let rows = rows["rows"].as_array().unwrap().iter();
+        rows.map(|row| row.as_object().unwrap().keys().cloned().collect()).collect()
+    };
+    let in_file = |text: &str| keys(&serde_json::from_str(text).unwrap());
+    let read = |table: serde_json::Value| keys(&table);
+    let distances = in_file(include_str!("../../fixtures/distances.json"));
+    assert_eq!(distances, read(serde_json::to_value(published()).unwrap()));
+    let speeds = in_file(include_str!("../../fixtures/speeds.json"));
+    let tables = SpeedTables::built_in().unwrap();
+    assert_eq!(speeds, read(serde_json::to_value(tables).unwrap()));
 }
 
 #[test]

@@ -1,11 +1,11 @@
 //! The published distances: rows of `fixtures/distances.json`, each with its source.
 //!
-//! Rows are what others printed, never what this program found. A row that was not read carries
-//! [`Seen::Memory`] and is shown as such; nothing is computed from it.
+//! Rows are what others printed, never what this program found.
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::provenance::{Provenance, Table};
 use crate::quantity::Metres;
 
 /// What a row is a distance of.
@@ -86,66 +86,8 @@ pub enum RowGait {
     Canter,
 }
 
-/// How good a source is.
-#[derive(
-    Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema,
-)]
-pub enum Grade {
-    /// A peer-reviewed abstract or an official body's own page.
-    A,
-    /// Association, handbook or rule text seen second-hand.
-    B,
-    /// Coach's article, blog, shop page or forum post.
-    C,
-    /// No grade was given.
-    #[serde(rename = "ungraded")]
-    Ungraded,
-}
-
-impl Grade {
-    /// Its letter.
-    pub fn words(self) -> &'static str {
-        match self {
-            Self::A => "A",
-            Self::B => "B",
-            Self::C => "C",
-            Self::Ungraded => "not stated",
-        }
-    }
-}
-
-/// How a row was come by.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
-#[serde(rename_all = "snake_case")]
-pub enum Seen {
-    /// The figure stood on the page named.
-    Read,
-    /// It stood on a page that quotes somebody else.
-    ReadSecondHand,
-    /// It was found on no page that was read.
-    Memory,
-    /// Arithmetic on rows that were read.
-    Derived,
-}
-
-/// Where figures were printed.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct Source {
-    /// Its short name in the rows.
-    pub tag: String,
-    /// How good it is.
-    pub grade: Grade,
-    /// What it is.
-    pub what: String,
-    /// Where it stood.
-    #[serde(rename = "where")]
-    pub place: String,
-}
-
 /// One published distance.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
 pub struct PublishedRow {
     /// What it is a distance of.
     pub kind: RowKind,
@@ -176,60 +118,20 @@ pub struct PublishedRow {
     /// Highest fence it holds for, metres; 0 for poles on the ground.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub fence_to_m: Option<f64>,
-    /// Tags of its sources; none for a row from memory.
-    pub sources: Vec<String>,
-    /// The lowest grade among them.
-    pub grade: Grade,
-    /// How it was come by.
-    pub seen: Seen,
-    /// For memory only: how sure.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub confidence: Option<String>,
     /// Why it is shown but not compared with.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub aside: Option<String>,
-    /// What else the source says.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub note: Option<String>,
+    /// Where it was printed.
+    #[serde(flatten)]
+    pub provenance: Provenance,
 }
 
 /// All published distances.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct Published {
-    /// What the file is.
-    pub note: String,
-    /// Where figures were printed.
-    pub sources: Vec<Source>,
-    /// The figures.
-    pub rows: Vec<PublishedRow>,
-}
+pub type Published = Table<PublishedRow>;
 
 impl Published {
     /// The tables that come with the program. An error is a fault of the program, not of its user.
     pub fn built_in() -> Result<Self, serde_json::Error> {
         serde_json::from_str(include_str!("../../fixtures/distances.json"))
-    }
-
-    /// The source called `tag`.
-    pub fn source(&self, tag: &str) -> Option<&Source> {
-        self.sources.iter().find(|source| source.tag == tag)
-    }
-}
-
-impl Seen {
-    /// Whether somebody has seen the figure in print.
-    pub fn is_read(self) -> bool {
-        matches!(self, Self::Read | Self::ReadSecondHand)
-    }
-
-    /// In a word or two.
-    pub fn words(self) -> &'static str {
-        match self {
-            Self::Read => "read",
-            Self::ReadSecondHand => "read second-hand",
-            Self::Memory => "from memory",
-            Self::Derived => "derived",
-        }
     }
 }

@@ -1,6 +1,6 @@
 //! Invented questions for the tests of this folder.
 
-use super::{Asked, Gait, Going, Readiness, Size, Stride};
+use super::{Asked, Gait, Going, Readiness, Size, Stride, StrideBasis};
 use crate::quantity::sample::estimate;
 use crate::quantity::{Given, Metres, Unit};
 
@@ -23,6 +23,8 @@ pub fn measured(mean_m: f64, shown_m: &[f64]) -> Asked {
         mean_m: estimate(mean_m, 0.05),
         scatter_sd_m: Metres::new(0.08),
         shown_m: shown_m.iter().map(|length| estimate(*length, 0.06)).collect(),
+        basis: StrideBasis::AllLevel,
+        pace_m_per_s: None,
     };
     Asked { stride, ..typed(mean_m) }
 }

@@ -34,7 +34,7 @@ pub struct SpeedBeside {
 
 /// `pace` beside every speed that was read; rows from memory are left out.
 pub fn beside_speeds(pace: &Estimate<MetresPerSecond>, tables: &SpeedTables) -> Vec<SpeedBeside> {
-    let read = tables.rows.iter().filter(|row| row.seen.is_read());
+    let read = tables.rows.iter().filter(|row| row.provenance.seen.is_read());
     read.map(|row| {
         let (outside_m_per_min, verdict) = against(pace, row);
         SpeedBeside { row: row.clone(), outside_m_per_min, verdict }
@@ -104,9 +104,9 @@ mod tests {
     fn speeds_from_memory_are_left_out() {
         let tables = SpeedTables::built_in().unwrap();
         let beside = beside_speeds(&estimate(5.8, 0.1), &tables);
-        let memory = tables.rows.iter().filter(|row| row.seen == Seen::Memory).count();
+        let memory = tables.rows.iter().filter(|row| row.provenance.seen == Seen::Memory).count();
         assert!(memory > 0);
         assert_eq!(beside.len() + memory, tables.rows.len());
-        assert!(beside.iter().all(|beside| beside.row.seen.is_read()));
+        assert!(beside.iter().all(|beside| beside.row.provenance.seen.is_read()));
     }
 }

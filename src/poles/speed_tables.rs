@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::published::{Grade, Seen, Source};
+use super::provenance::{Provenance, Table};
 
 /// Which part of a competition.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -17,7 +17,6 @@ pub enum Phase {
 
 /// One published speed.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
 pub struct SpeedRow {
     /// Country or body.
     pub place: String,
@@ -37,31 +36,13 @@ pub struct SpeedRow {
     /// Longest course at that level, metres.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub course_to_m: Option<f64>,
-    /// Tags of its sources; none for a row from memory.
-    pub sources: Vec<String>,
-    /// The lowest grade among them.
-    pub grade: Grade,
-    /// How it was come by.
-    pub seen: Seen,
-    /// For memory only: how sure.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub confidence: Option<String>,
-    /// What else the source says.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub note: Option<String>,
+    /// Where it was printed.
+    #[serde(flatten)]
+    pub provenance: Provenance,
 }
 
 /// All published speeds.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct SpeedTables {
-    /// What the file is.
-    pub note: String,
-    /// Where figures were printed.
-    pub sources: Vec<Source>,
-    /// The figures.
-    pub rows: Vec<SpeedRow>,
-}
+pub type SpeedTables = Table<SpeedRow>;
 
 impl SpeedTables {
     /// The tables that come with the program. An error is a fault of the program, not of its user.

@@ -4,7 +4,9 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::asked::{Asked, Gait, Going, Readiness};
-use crate::quantity::{LengthUnits, Metres, Unit, written_bare};
+use super::level_strides::LEVEL_PERCENT;
+use super::wording::{laid_words, span_words};
+use crate::quantity::{LengthUnits, Metres, Unit, written_percent};
 
 /// Slope from which the ground counts as uphill or downhill, per cent. Common practice, no source.
 const SLOPING_PERCENT: f64 = 1.0;
@@ -65,6 +67,13 @@ pub enum PlanWarning {
     MemoryOnly,
     /// No published row applies.
     NonePublished,
+    /// Of the measured strides some are not level with the others, and the plan rests on the others.
+    StridesLeftOut {
+        /// Their numbers, counted back from the fence.
+        numbers: Vec<i32>,
+    },
+    /// The measured strides are level in no majority: the plan rests on the mean of all.
+    UnevenStrides,
 }
 
 /// Reasons that lie in ground and horse. No source gives an amount (section 9 of the design page
@@ -122,20 +131,18 @@ impl ShortenedBy {
 impl PlanWarning {
     /// The warning in a sentence for the coach.
     pub fn sentence(&self, units: LengthUnits) -> String {
-        let length = |metres: &Metres| written_bare(*metres, units);
+        let length = |metres: &Metres| laid_words(*metres, units);
         match self {
             Self::OutsidePublished { low_m, high_m, by_m } => format!(
-                "{} {} than any published table for it ({} to {})",
-                written_bare(Metres::new(by_m.get().abs()), units),
+                "{} {} than any published table for it ({})",
+                laid_words(Metres::new(by_m.get().abs()), units),
                 if by_m.get() > 0.0 { "longer" } else { "shorter" },
-                length(low_m),
-                length(high_m)
+                span_words(*low_m, *high_m, units)
             ),
             Self::NeverShown { needed_m, shown_low_m, shown_high_m } => format!(
-                "needs a stride of {}, which this horse has never shown (measured: {} to {})",
+                "needs a stride of {}, which this horse has never shown (measured: {})",
                 length(needed_m),
-                length(shown_low_m),
-                length(shown_high_m)
+                span_words(*shown_low_m, *shown_high_m, units)
             ),
             Self::Shortened { why, by_m } => {
                 let why: Vec<&str> = why.iter().map(|why| why.words()).collect();
@@ -146,6 +153,25 @@ impl PlanWarning {
             }
             Self::MemoryOnly => "only figures from memory stand beside it: check them first".into(),
             Self::NonePublished => "no published table for it was read".into(),
+            Self::StridesLeftOut { numbers } => {
+                let said: Vec<String> = numbers
+                    .iter()
+                    .map(|number| format!("\u{2212}{}", number.unsigned_abs()))
+                    .collect();
+                let (noun, verb) =
+                    if said.len() == 1 { ("stride", "is") } else { ("strides", "are") };
+                format!(
+                    "{noun} {} of this approach {verb} more than {} off the middle of all and left \
+                     out; better plan from a level approach, or type a stride",
+                    said.join(", "),
+                    written_percent(LEVEL_PERCENT)
+                )
+            }
+            Self::UnevenStrides => {
+                "the strides of this approach are uneven, and their mean is a weak \
+                                    basis; better plan from a level approach, or type a stride"
+                    .into()
+            }
         }
     }
 }
@@ -164,7 +190,7 @@ mod tests {
         };
         assert_eq!(
             never.sentence(LengthUnits::Metres),
-            "needs a stride of 3.90 m, which this horse has never shown (measured: 3.30 m to 3.70 m)"
+            "needs a stride of 3.90 m, which this horse has never shown (measured: 3.30 to 3.70 m)"
         );
         let shorter = PlanWarning::OutsidePublished {
             low_m: metres(7.3152),
@@ -179,5 +205,12 @@ mod tests {
         let said = plain.map(|warning| warning.sentence(LengthUnits::Metres));
         assert!(said[0].starts_with("downhill") && said[1].contains("memory"));
         assert_eq!(said[2], "no published table for it was read");
+        let left_out = PlanWarning::StridesLeftOut { numbers: vec![-4, -1] };
+        let said = left_out.sentence(LengthUnits::Metres);
+        assert!(
+            said.starts_with("strides −4, −1 of this approach are more than 5 % off"),
+            "{said}"
+        );
+        assert!(PlanWarning::UnevenStrides.sentence(LengthUnits::Feet).contains("uneven"));
     }
 }

@@ -2,7 +2,7 @@
 
 use super::distance::{Distance, DistanceRange};
 use super::walked_paces::walked_paces;
-use crate::quantity::{LengthUnits, METRES_PER_FOOT, Metres, Unit, written_bare};
+use crate::quantity::{LengthUnits, Metres, written_bare, written_halves, written_taped};
 
 /// One distance ready to print.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -19,38 +19,38 @@ pub struct DistanceWords {
     pub rule: &'static str,
 }
 
-/// A length in feet and whole inches at any length, as a tape is read. (Charts write lengths from 30
-/// ft on in decimal feet.)
-pub fn feet_and_inches(length: Metres) -> String {
-    let inches = (length.get() / METRES_PER_FOOT * 12.0).round() as i64;
-    match (inches / 12, inches % 12) {
-        (0, inch) => format!("{inch} in"),
-        (foot, 0) => format!("{foot} ft"),
-        (foot, inch) => format!("{foot} ft {inch} in"),
+/// A length as a coach lays it: metres to the centimetre, or feet and whole inches.
+pub fn laid_words(length: Metres, units: LengthUnits) -> String {
+    match units {
+        LengthUnits::Metres => written_bare(length, units),
+        LengthUnits::Feet => written_taped(length),
     }
+}
+
+/// "10.52 to 11.43 m", "34 ft 6 in to 37 ft 6 in"; one length where both ends are the same.
+pub fn span_words(low: Metres, high: Metres, units: LengthUnits) -> String {
+    let (low, high) = (laid_words(low, units), laid_words(high, units));
+    if low == high {
+        return high;
+    }
+    let symbol = format!(" {}", LengthUnits::Metres.symbol());
+    format!("{} to {high}", low.strip_suffix(&symbol).unwrap_or(&low))
 }
 
 /// A length in walked paces, to the half pace: nobody walks finer.
 pub fn walked_words(length: Metres) -> String {
-    let halves = (2.0 * walked_paces(length)).round() as i64;
-    let number = match (halves / 2, halves % 2) {
-        (0, 1) => "½".to_owned(),
-        (whole, 0) => whole.to_string(),
-        (whole, _) => format!("{whole}½"),
-    };
-    format!("{number} walked pace{}", if halves <= 2 { "" } else { "s" })
+    let number = written_halves(walked_paces(length));
+    format!("{number} walked pace{}", if matches!(number.as_str(), "½" | "1") { "" } else { "s" })
 }
 
 /// `distance` in words.
 pub fn distance_words(distance: &Distance) -> DistanceWords {
     let DistanceRange { low_m, aim_m, high_m } = distance.length;
     let metres = |length| written_bare(length, LengthUnits::Metres);
-    let low = metres(low_m);
-    let low = low.strip_suffix(" m").unwrap_or(&low);
-    let feet = feet_and_inches;
+    let feet = written_taped;
     DistanceWords {
         name: distance.exercise.words(),
-        metres: format!("{} ({low} to {})", metres(aim_m), metres(high_m)),
+        metres: format!("{} ({})", metres(aim_m), span_words(low_m, high_m, LengthUnits::Metres)),
         feet: format!("{} ({} to {})", feet(aim_m), feet(low_m), feet(high_m)),
         walked: walked_words(aim_m),
         rule: distance.rule.words(),
@@ -60,13 +60,14 @@ pub fn distance_words(distance: &Distance) -> DistanceWords {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::quantity::Unit;
 
     #[test]
-    fn feet_come_with_inches_at_any_length() {
-        let of_feet = |feet: f64| feet_and_inches(Metres::new(feet * METRES_PER_FOOT));
-        assert_eq!([of_feet(57.5), of_feet(84.0), of_feet(0.5)], ["57 ft 6 in", "84 ft", "6 in"]);
-        // Half an inch short of a foot is a foot, never 12 in.
-        assert_eq!(of_feet(11.97), "12 ft");
+    fn a_span_of_nothing_is_one_length() {
+        let (low, high) = (Metres::new(9.144), Metres::new(10.0584));
+        assert_eq!(span_words(low, high, LengthUnits::Metres), "9.14 to 10.06 m");
+        assert_eq!(span_words(low, high, LengthUnits::Feet), "30 ft to 33 ft");
+        assert_eq!(span_words(low, low, LengthUnits::Metres), "9.14 m");
     }
 
     #[test]

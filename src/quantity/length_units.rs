@@ -27,6 +27,14 @@ impl LengthUnits {
         }
     }
 
+    /// The other of the two.
+    pub fn other(self) -> Self {
+        match self {
+            Self::Metres => Self::Feet,
+            Self::Feet => Self::Metres,
+        }
+    }
+
     /// The unit's symbol.
     pub fn symbol(self) -> &'static str {
         match self {

@@ -22,11 +22,14 @@ pub use length_units::{LengthUnits, METRES_PER_FOOT};
 pub use probability::written_probability;
 pub use thinned_draws::ThinnedDraws;
 pub use tight::{
-    written_half, written_half_of, written_held, written_pace, written_place, written_setting,
-    written_speed, written_tick, written_tight, written_time,
+    in_primes, written_half, written_half_of, written_held, written_pace, written_place,
+    written_setting, written_speed, written_tick, written_tight, written_time,
 };
 pub use time::{FrameNumber, FrameTime};
 pub use units::{
     Degrees, Metres, MetresPerSecond, Percent, Pixels, Seconds, StridesPerMinute, Unit,
 };
-pub use written::{Written, written, written_bare, written_decimals};
+pub use written::{
+    Written, written, written_bare, written_decimals, written_halves, written_percent,
+    written_taped,
+};

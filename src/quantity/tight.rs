@@ -11,16 +11,18 @@ pub fn written_tight(length: &Estimate<Metres>, units: LengthUnits) -> Written {
     if !plain.unit.is_empty() {
         return plain;
     }
-    let primes = |text: &str| {
-        let whole = text.strip_suffix(" ft").map(|feet| format!("{feet} ft 0 in"));
-        let text = whole.as_deref().unwrap_or(text);
-        text.replace(" ft ", "\u{2032}").replace(" in", "\u{2033}")
-    };
     Written {
-        value: primes(&plain.value),
-        plus_minus: primes(&plain.plus_minus),
+        value: in_primes(&plain.value),
+        plus_minus: in_primes(&plain.plus_minus),
         unit: String::new(),
     }
+}
+
+/// "11 ft 6 in" as 11′6″, "12 ft" as 12′0″.
+pub fn in_primes(feet_and_inches: &str) -> String {
+    let whole = feet_and_inches.strip_suffix(" ft").map(|feet| format!("{feet} ft 0 in"));
+    let text = whole.as_deref().unwrap_or(feet_and_inches);
+    text.replace(" ft ", "\u{2032}").replace(" in", "\u{2033}")
 }
 
 /// A speed in metres a minute, the unit of course rules, whole metres.

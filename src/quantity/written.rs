@@ -20,11 +20,17 @@ pub struct Written {
 
 impl std::fmt::Display for Written {
     fn fmt(&self, out: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        write!(out, "{} ± {}", self.value, self.plus_minus)?;
-        if self.unit.is_empty() || self.unit == "°" || self.unit == "%" {
-            write!(out, "{}", self.unit)
-        } else {
-            write!(out, " {}", self.unit)
+        write!(out, "{} ± {}{}", self.value, self.plus_minus, self.unit_behind())
+    }
+}
+
+impl Written {
+    /// The unit with what stands between a number and it: a space, which does not stand before °
+    /// (ISO 80000-1, 7.1.4: the percent sign has its space, the signs of angles have none).
+    pub fn unit_behind(&self) -> String {
+        match self.unit.as_str() {
+            "" | "°" => self.unit.clone(),
+            unit => format!(" {unit}"),
         }
     }
 }
@@ -109,6 +115,29 @@ pub fn written_bare(length: Metres, units: LengthUnits) -> String {
     }
 }
 
+/// A length in feet and whole inches at any length, as a tape is read. (Charts write lengths from 30
+/// ft on in decimal feet.)
+pub fn written_taped(length: Metres) -> String {
+    feet_and_inches(length.get() / METRES_PER_FOOT)
+}
+
+/// A count to the half, as people walk and talk: "½", "8", "19½".
+pub fn written_halves(count: f64) -> String {
+    let halves = (2.0 * count).round() as i64;
+    let sign = if halves < 0 { "\u{2212}" } else { "" };
+    match (halves.abs() / 2, halves.abs() % 2) {
+        (0, 1) => format!("{sign}½"),
+        (whole, 0) => format!("{sign}{whole}"),
+        (whole, _) => format!("{sign}{whole}½"),
+    }
+}
+
+/// A percentage without ±: whole, or with one decimal where it has one.
+pub fn written_percent(percent: f64) -> String {
+    let decimals = usize::from((percent * 10.0).round() % 10.0 != 0.0);
+    format!("{} %", fixed(percent, decimals))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -147,10 +176,24 @@ mod tests {
     }
 
     #[test]
-    fn only_words_stand_apart_from_their_number() {
+    fn a_unit_stands_apart_from_its_number_but_not_degrees() {
         let m = LengthUnits::Metres;
         assert_eq!(written(&estimate::<Degrees>(11.31, 0.52), m).to_string(), "11.3 ± 0.5°");
-        assert_eq!(written(&estimate::<Percent>(5.04, 1.2), m).to_string(), "5.0 ± 1.2%");
+        assert_eq!(written(&estimate::<Percent>(5.04, 1.2), m).to_string(), "5.0 ± 1.2 %");
+    }
+
+    #[test]
+    fn a_tape_is_read_in_feet_and_inches_at_any_length() {
+        let of_feet = |feet: f64| written_taped(Metres::new(feet * METRES_PER_FOOT));
+        assert_eq!([of_feet(57.5), of_feet(84.0), of_feet(0.5)], ["57 ft 6 in", "84 ft", "6 in"]);
+        // Half an inch short of a foot is a foot, never 12 in.
+        assert_eq!(of_feet(11.97), "12 ft");
+    }
+
+    #[test]
+    fn counts_are_whole_or_half_and_percentages_short() {
+        assert_eq!([8.0, 19.4, 0.5, 0.1].map(written_halves), ["8", "19½", "½", "0"]);
+        assert_eq!([5.0, 4.17, -2.5].map(written_percent), ["5 %", "4.2 %", "\u{2212}2.5 %"]);
     }
 
     #[test]

@@ -11,6 +11,7 @@ use super::facts::{Fact, facts};
 use super::free_text::{breakable_to, printable};
 use super::headline::{capital, headline, headline_lines, in_words};
 use super::input::{Paper, SheetInput};
+use super::lesson::{LessonInput, LessonPage};
 use super::prose::{Passage, cut, passages, within};
 use super::strip::{self, Still};
 use super::table::{TableRow, heads, rows};
@@ -91,6 +92,7 @@ pub(super) struct SheetData {
     cover: Option<Cover>,
     approaches: Vec<Page>,
     weeks: Vec<WeeksPage>,
+    lesson: Option<LessonPage>,
 }
 
 /// One approach.
@@ -146,6 +148,12 @@ pub(super) fn weeks_document(input: &WeeksSheetInput, weeks: Vec<WeeksPage>) -> 
     SheetData { weeks, ..empty_document(title, input.printed, input.paper) }
 }
 
+/// The page of the next lesson.
+pub(super) fn lesson_document(input: &LessonInput, page: LessonPage) -> SheetData {
+    let empty = empty_document(page.title.clone(), input.printed, input.paper);
+    SheetData { lesson: Some(page), ..empty }
+}
+
 fn empty_document(title: String, printed: &str, paper: Paper) -> SheetData {
     SheetData {
         title,
@@ -160,6 +168,7 @@ fn empty_document(title: String, printed: &str, paper: Paper) -> SheetData {
         cover: None,
         approaches: Vec::new(),
         weeks: Vec::new(),
+        lesson: None,
     }
 }
 

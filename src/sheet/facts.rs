@@ -40,14 +40,10 @@ pub fn facts(approach: &ApproachMeasurement, units: LengthUnits) -> Vec<Fact> {
 }
 
 fn fact(label: &str, written: &Written, note: &str, colour: &'static str) -> Fact {
-    let unit = match written.unit.as_str() {
-        "" | "°" => written.unit.clone(),
-        unit => format!(" {unit}"),
-    };
     Fact {
         label: label.to_owned(),
         value: written.value.clone(),
-        plus_minus: format!("± {}{unit}", written.plus_minus),
+        plus_minus: format!("± {}{}", written.plus_minus, written.unit_behind()),
         note: note.to_owned(),
         colour,
     }

@@ -6,10 +6,13 @@ use std::collections::BTreeSet;
 use typst_layout::PagedDocument;
 
 use super::cover::{self, Cover};
-use super::data::{DENSITIES, Density, Files, Page, document, page, weeks_document};
+use super::data::{
+    DENSITIES, Density, Files, Page, document, lesson_document, page, weeks_document,
+};
 use super::error::SheetError;
 use super::fonts::Fonts;
 use super::input::SheetInput;
+use super::lesson::{self, LessonInput, lesson_page};
 use super::printed::compile;
 use super::weeks::{self, WeeksPage, WeeksSheetInput, weeks_page};
 use crate::weeks::FenceWeeks;
@@ -146,6 +149,26 @@ pub(super) fn fit_weeks(
                 if let Some(fitted) = tried(*density, *rows, prose)? {
                     return Ok(fitted);
                 }
+            }
+        }
+    }
+    Err(SheetError::TooLong { pages })
+}
+
+/// The page of the next lesson, as roomy as fits; notes are cut only where nothing else helps.
+pub(super) fn fit_lesson(
+    input: &LessonInput,
+    fonts: &Fonts,
+) -> Result<(PagedDocument, BTreeSet<char>), SheetError> {
+    let mut pages = 0;
+    for prose in [MOST_PROSE, 2200, LEAST_PROSE[0], LEAST_PROSE[1]] {
+        for density in lesson::DENSITIES {
+            let mut files = Files::new();
+            let page = lesson_page(input, density, prose, &mut files);
+            let (set, missing) = compile(&lesson_document(input, page), files, fonts)?;
+            pages = set.pages().len();
+            if pages == 1 {
+                return Ok((set, missing));
             }
         }
     }

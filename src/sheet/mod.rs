@@ -3,7 +3,7 @@
 //!
 //! Invariant: bytes and values in, bytes out; no file, no clock, no network. What is printed is
 //! worded in [`headline`], [`facts`], [`cover`] and [`words`], laid out by the templates:
-//! `sheet.typ` is the document, `approach.typ`, `cover.typ` and `weeks.typ` its pages, `look.typ`
+//! `sheet.typ` is the document, `approach.typ`, `cover.typ`, `weeks.typ` and `lesson.typ` its pages, `look.typ`
 //! what they share.
 
 mod cover;
@@ -17,6 +17,7 @@ mod free_text;
 mod headline;
 mod input;
 mod legible;
+mod lesson;
 mod printed;
 mod prose;
 mod strip;
@@ -33,5 +34,6 @@ pub use facts::{Fact, facts};
 pub use fonts::Fonts;
 pub use headline::headline;
 pub use input::{Paper, SheetInput, SheetStill};
-pub use printed::{Sheet, set_sheet, set_weeks};
+pub use lesson::LessonInput;
+pub use printed::{Sheet, set_lesson, set_sheet, set_weeks};
 pub use weeks::WeeksSheetInput;

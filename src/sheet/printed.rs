@@ -10,10 +10,11 @@ use typst_render::RenderOptions;
 
 use super::data::{Files, SheetData, document, weeks_document};
 use super::error::SheetError;
-use super::fit::{fit, fit_cover, fit_weeks};
+use super::fit::{fit, fit_cover, fit_lesson, fit_weeks};
 use super::fonts::Fonts;
 use super::input::SheetInput;
 use super::legible::legible;
+use super::lesson::LessonInput;
 use super::weeks::WeeksSheetInput;
 use super::world::SheetWorld;
 use crate::marks::Round;
@@ -67,6 +68,12 @@ pub fn set_weeks(input: &WeeksSheetInput, fonts: &Fonts) -> Result<Sheet, SheetE
         files.extend(its_files);
     }
     let (document, missing_letters) = compile(&weeks_document(input, pages), files, fonts)?;
+    Ok(Sheet { document, missing_letters })
+}
+
+/// Sets the page of the next lesson.
+pub fn set_lesson(input: &LessonInput, fonts: &Fonts) -> Result<Sheet, SheetError> {
+    let (document, missing_letters) = fit_lesson(input, fonts)?;
     Ok(Sheet { document, missing_letters })
 }
 

@@ -6,7 +6,7 @@ use super::headline::capital;
 use super::input::SheetInput;
 use crate::draw::Names;
 use crate::marks::{Event, MarkAddress, MarksDoubt};
-use crate::quantity::written_tick;
+use crate::quantity::written_percent;
 use crate::stride::{ApproachMeasurement, PlacedFootfall, StrideDoubt};
 use crate::survey::Suspect;
 
@@ -36,7 +36,7 @@ fn lines(input: &SheetInput, fence: &str) -> Vec<String> {
     }
     let slope = round.slope_percent.filter(|slope| slope.abs() >= 0.05).map(|slope| {
         let way = if slope > 0.0 { "uphill" } else { "downhill" };
-        format!("{} % {way}", written_tick(slope.abs(), 0.1))
+        format!("{} {way}", written_percent(slope.abs()))
     });
     add(&[fence, round.date.as_deref().unwrap_or_default()]);
     let place = if input.names == Names::Shown { round.place.as_str() } else { "" };

@@ -21,10 +21,11 @@ pub(super) struct SheetWorld<'a> {
 }
 
 const MAIN: (&str, &str) = ("sheet.typ", include_str!("sheet.typ"));
-const PARTS: [(&str, &str); 4] = [
+const PARTS: [(&str, &str); 5] = [
     ("look.typ", include_str!("look.typ")),
     ("approach.typ", include_str!("approach.typ")),
     ("cover.typ", include_str!("cover.typ")),
+    ("lesson.typ", include_str!("lesson.typ")),
     ("weeks.typ", include_str!("weeks.typ")),
 ];
 

@@ -48,7 +48,7 @@ fn words<U: Unit>(
 ) -> ChangeWords {
     let grew = change.difference.value.get() > 0.0;
     // A difference of two shares is counted in points, or it would read as a share of the first.
-    let difference = written(&change.difference, units).to_string().replace('%', " points");
+    let difference = written(&change.difference, units).to_string().replace('%', "points");
     let sign = if grew { "+" } else { "" };
     let (likely, way) = if change.probability_larger >= 0.5 {
         (change.probability_larger, "larger")

@@ -60,6 +60,17 @@ const VIEWS = {
     await page.getByRole('button', { name: 'Table (CSV)' }).click();
     await page.locator('.hand-out.done').waitFor({ timeout: 30000 });
   },
+  ...(process.env.DESK_URL && {
+    'next lesson': async (page) => {
+      await page.getByRole('button', { name: 'Next lesson', exact: true }).click();
+      await page.locator('.lesson-distance').first().waitFor();
+    },
+    'next lesson in full': async (page) => {
+      await page.getByRole('button', { name: 'Drawing and tables' }).click();
+      await page.locator('.lesson-panel summary').click();
+    },
+    'next lesson put away': async (page) => { await page.locator('.lesson-panel').getByRole('button', { name: 'Close' }).click(); },
+  }),
   help: async (page) => { await page.keyboard.press('?'); },
 };
 

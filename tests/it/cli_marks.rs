@@ -499,6 +499,7 @@ fn the_kept_schema_is_current() {
     for (words, name) in [
         (&["schema"][..], "fixtures/marks.schema.json"),
         (&["schema", "--measurement"], "fixtures/measurement.schema.json"),
+        (&["schema", "--plan"], "fixtures/plan.schema.json"),
         (&["schema", "--weeks"], "fixtures/weeks.schema.json"),
         (&["schema", "--reading"], "fixtures/reading.schema.json"),
         (&["schema", "--stand"], "fixtures/stand.schema.json"),

@@ -1,8 +1,11 @@
 //! `poles`: distances for the next lesson, from a typed stride and from measured ones.
 
-use serde_json::Value;
+use groundline::marks::{Limb, MarksFile};
+use serde_json::{Value, json};
 
+use crate::laid_out::{filmed, strides};
 use crate::program::{groundline, run};
+use crate::reference_python::ask_python;
 use crate::sample::Stable;
 
 fn poles(words: &str) -> (Option<i32>, String, String) {
@@ -66,4 +69,117 @@ fn marks_without_strides_are_told_what_is_needed() {
     let said = run(&stable, "poles", "--height 1.0 --approach none");
     assert_eq!(said.code, Some(1), "{}", said.out);
     assert!(said.err.starts_with("error: cannot "), "{}", said.err);
+}
+
+/// An approach of these strides (metres; 0.6 s each) to a fence 1.10 m high, on deep sand uphill.
+fn approached(lengths: &[f64]) -> Stable {
+    let rows: Vec<(f64, f64)> = lengths.iter().map(|length| (*length, 0.6)).collect();
+    let mut file: MarksFile = filmed(&[strides(Limb::LeadingHind, &rows)], 0.02);
+    file.fences[0].height_m = Some(1.1);
+    file.round.surface = "deep sand".into();
+    file.round.slope_percent = Some(2.0);
+    file.round.horse = "Juniper".into();
+    Stable::with(&serde_json::to_string(&file).unwrap())
+}
+
+#[test]
+fn a_plan_takes_fence_and_ground_from_the_marks_file_and_flags_override_them() {
+    let stable = approached(&[3.5, 3.5, 3.5, 3.5, 3.5]);
+    let said = run(&stable, "poles", "");
+    assert_eq!((said.code, said.err.as_str()), (Some(0), ""));
+    for line in [
+        "height 1.1 m: that of the fence in the marks file",
+        "slope 2 %: that of the round",
+        "going deep: from the surface of the round",
+    ] {
+        assert!(said.out.contains(line), "{}", said.out);
+    }
+    assert!(said.out.contains("note: shortened by") && said.out.contains("uphill, deep going"));
+    let flat = run(&stable, "poles", "--slope 0 --going good --height 1.0");
+    assert!(!flat.out.contains("shortened") && !flat.out.contains("marks file"), "{}", flat.out);
+    // 3.5 m in 0.6 s is 350 m/min.
+    assert!(flat.out.contains("Pace beside course speeds\n350 ± "), "{}", flat.out);
+    let typed = poles("--stride 3.5");
+    assert_eq!(typed.0, Some(2));
+    assert!(typed.2.contains("no height of the fences"), "{}", typed.2);
+}
+
+#[test]
+fn an_uneven_stride_is_left_out_and_said_to_be() {
+    let stable = approached(&[3.5, 3.5, 3.5, 3.5, 2.6]);
+    let said = run(&stable, "poles", "--slope 0 --going good");
+    assert!(said.out.contains("the mean of 4 of 5 measured strides"), "{}", said.out);
+    assert!(said.out.contains("note: stride −1 of this approach is more than 5 % off"));
+    let plan: Value = serde_json::from_str(&run(&stable, "poles", "--json").out).unwrap();
+    assert_eq!(plan["warnings"][0], json!({ "warning": "strides_left_out", "numbers": [-1] }));
+    assert!((plan["stride_m"].as_f64().unwrap() - 3.5).abs() < 0.03, "{}", plan["stride_m"]);
+}
+
+#[test]
+fn a_line_of_n_strides_comes_with_its_shorter_and_longer_version() {
+    // 8 × 12 ft in seven strides (R1, R4); ± 6 in a stride (R16): 92 and 100 ft.
+    let (code, out, _) = poles("--stride 3.6576 --height 1.0 --strides 7 --units ft");
+    assert_eq!(code, Some(0));
+    assert!(out.contains("7 strides  29.26 m"), "{out}");
+    assert!(
+        out.contains("to adjust: shorter 92 ft (28.04 m, 30½ walked paces), strides of 11 ft 6 in")
+    );
+    assert!(
+        out.contains("to adjust: longer 100 ft (30.48 m, 33½ walked paces), strides of 12 ft 6 in")
+    );
+    assert!(out.contains("as it lies, 8 strides would be"), "{out}");
+    let (code, _, err) = poles("--stride 3.5 --height 1.0 --strides 13");
+    assert_eq!(code, Some(1));
+    assert!(
+        err.starts_with("error: cannot plan a line of 13 strides: 1 to 12 are planned"),
+        "{err}"
+    );
+}
+
+#[test]
+fn plans_as_json_keep_their_schema() {
+    let kept = include_str!("../../fixtures/plan.schema.json");
+    let schema: Value = serde_json::from_str(kept).unwrap();
+    let of_words = |words: &str| -> Value { serde_json::from_str(&poles(words).1).unwrap() };
+    let stable = approached(&[3.5, 3.5, 3.4, 3.5, 2.6]);
+    let measured: Value = serde_json::from_str(&run(&stable, "poles", "--json").out).unwrap();
+    let typed = of_words("--stride 3.5 --height 0.8 --gait trot --size pony --json");
+    let line = of_words("--stride 3.5 --height 1.0 --strides 5 --json");
+    let mut spoilt = typed.clone();
+    spoilt["stride_m"] = json!("long");
+    let asked = json!({ "schema": schema, "documents": [measured, typed, line, spoilt] });
+    let Some(found) = ask_python("validate_json.py", &asked) else { return };
+    let count = |kind: &str| -> Vec<usize> {
+        found[kind]
+            .as_array()
+            .unwrap()
+            .iter()
+            .map(|errors| errors.as_array().unwrap().len())
+            .collect()
+    };
+    assert_eq!(count("open"), [0, 0, 0, 1], "{found}");
+}
+
+#[test]
+fn a_page_and_its_drawing_are_written_by_name_and_names_can_be_left_off() {
+    let stable = approached(&[3.5, 3.5, 3.5, 3.5]);
+    let written = |words: &str, name: &str| -> Vec<u8> {
+        let mut program = groundline();
+        program.arg("poles").arg(stable.marks()).args(words.split_whitespace());
+        let output = program.arg("-o").arg(stable.path(name)).output().unwrap();
+        assert_eq!(output.status.code(), Some(0), "{}", String::from_utf8_lossy(&output.stderr));
+        let said = String::from_utf8(output.stdout).unwrap();
+        assert!(
+            words.contains("--json") || said.trim_end().ends_with(&format!("{name}`")),
+            "{said}"
+        );
+        std::fs::read(stable.path(name)).unwrap()
+    };
+    assert!(written("", "lesson.pdf").starts_with(b"%PDF"));
+    assert!(written("--letter --units ft --no-names", "lesson.png").starts_with(b"\x89PNG"));
+    let svg = String::from_utf8(written("--json", "lesson.svg")).unwrap();
+    assert!(svg.starts_with("<svg") && svg.contains("placing pole, canter") && svg.contains(" m"));
+    let said = run(&stable, "poles", "-o lesson.docx");
+    assert_eq!(said.code, Some(2));
+    assert!(said.err.contains(".pdf or .png or .svg needed"), "{}", said.err);
 }

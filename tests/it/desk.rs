@@ -132,6 +132,7 @@ fn only_the_page_with_its_key_may_ask() {
         "/api/clips/ride.mp4/frames/0",
         "/api/rounds/ride.mp4",
         "/api/rounds/ride.mp4/numbers",
+        "/api/rounds/ride.mp4/lesson",
         "/api/rounds/ride.mp4/overlay/0",
         "/api/hand-outs/0",
         "/api/hand-outs/0/file",
@@ -415,6 +416,47 @@ fn hooves_and_fence_need_nothing_stated_before() {
     );
     assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
     assert!(refused.json()["error"].as_str().unwrap().contains("no poles are stated"));
+}
+
+#[test]
+fn a_lesson_is_planned_from_the_round_or_from_a_typed_stride() {
+    let served = Served::new();
+    served.revision();
+    // Nothing is measured yet.
+    let none = served.get("/api/rounds/ride.mp4/lesson").json();
+    assert!(none["cannot"].as_str().unwrap().contains("Type a stride"), "{none}");
+    let typed = "/api/rounds/ride.mp4/lesson?stride_m=3.6576&height_m=1.0&dark=1";
+    let lesson = served.get(typed).json();
+    assert_eq!(lesson["cannot"], Value::Null);
+    let distances = lesson["distances"].as_array().unwrap();
+    let two = distances.iter().find(|one| one["name"] == "2 strides").unwrap();
+    // 3 × 12 ft (R1, R4), 4 n + 4 walked paces (R2, R11).
+    assert_eq!((&two["first"], &two["second"]), (&json!("10.97 m"), &json!("36 ft")));
+    assert_eq!(two["walked"], "12 walked paces");
+    assert!(
+        two["rows"].as_array().unwrap().iter().any(|row| row.as_str().unwrap().contains("grade B"))
+    );
+    assert!(lesson["drawing"].as_str().unwrap().starts_with("<svg"));
+    assert_eq!(lesson["cautions"].as_array().unwrap().len(), 7);
+    assert_eq!(lesson["used"]["height"], "1.00");
+    let pony = served.get(&format!(
+        "{typed}&size=pony&gait=trot&going=deep&readiness=green&slope_percent=3&feet=1&strides=4"
+    ));
+    let pony = pony.json();
+    assert_eq!(pony["distances"].as_array().unwrap().len(), 1);
+    assert!(
+        pony["notes"][0]
+            .as_str()
+            .unwrap()
+            .contains("uphill, deep going, green horse: 4\u{a0}strides by "),
+        "{pony}"
+    );
+    let refused = served.get("/api/rounds/ride.mp4/lesson?stride_m=9").json();
+    assert!(refused["cannot"].as_str().unwrap().starts_with("Cannot plan for a stride of 9 m"));
+    assert_eq!(
+        served.get("/api/rounds/ride.mp4/lesson?size=donkey").status,
+        StatusCode::BAD_REQUEST
+    );
 }
 
 #[test]

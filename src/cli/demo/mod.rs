@@ -102,6 +102,7 @@ fn hand_out(week: &Week, folder: &Path, out: &mut dyn Write) -> Result<(), Failu
     writeln!(out, "wrote the numbers → `{}`", folder.join("numbers.xlsx").display())?;
     sheet::run(
         SheetArgs {
+            no_next_distances: false,
             measured: measured(),
             output: folder.join("sheet.pdf"),
             band,

@@ -1,6 +1,6 @@
 // One function per route. What fails becomes an ApiError that says whether the program answered.
 
-/** @import { FolderView, ClipView, RoundView, ActRequest, ActDone, NumbersView, OverlayView, HandOutRequest, MotionView, SteadyView, HandOutView, StandQuery, StandView, Refused } from './wire.d.ts' */
+/** @import { FolderView, ClipView, RoundView, ActRequest, ActDone, NumbersView, OverlayView, HandOutRequest, MotionView, SteadyView, HandOutView, LessonView, LessonWish, StandQuery, StandView, Refused } from './wire.d.ts' */
 
 /** A request that did not do what was asked. Status 0: the program did not answer. */
 export class ApiError extends Error {
@@ -122,6 +122,12 @@ export const getStand = (query, look, signal) => {
 export const getMotion = (clip) => read(`${roundPath(clip)}/motion`);
 /** @param {string} clip @param {number} onto the frame that the others are laid over @returns {Promise<SteadyView>} */
 export const getSteady = (clip, onto) => read(`${roundPath(clip)}/steady/${onto}`);
+
+/** @param {string} clip @param {LessonWish} wish @param {Look} look @param {AbortSignal} signal @returns {Promise<LessonView>} */
+export function getLesson(clip, wish, look, signal) {
+  const asked = Object.entries(wish).flatMap(([key, value]) => (value === null ? [] : [[key, String(value)]]));
+  return read(`${roundPath(clip)}/lesson?${lookQuery(look)}&${new URLSearchParams(asked)}`, signal);
+}
 
 /** @param {string} clip @param {HandOutRequest} wish @returns {Promise<HandOutView>} */
 export const makeHandOut = (clip, wish) => send(`${roundPath(clip)}/hand-out`, wish);

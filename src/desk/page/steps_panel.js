@@ -10,6 +10,7 @@ import { tiesStep } from './ties_step.js';
 import { phoneChoice } from './phone_choice.js';
 import { roundStep } from './round_step.js';
 import { handOutStep } from './hand_out_step.js';
+import { lessonStep } from './lesson_step.js';
 import { markInspector } from './mark_inspector.js';
 import { currentStep } from './targets.js';
 
@@ -27,6 +28,7 @@ export function stepsPanel(desk) {
   const sections = [
     ...marking.map(([step, title, body]) => markingSection(desk, step, title, body)),
     plainSection('Round', roundStep(desk)),
+    plainSection('Next lesson', lessonStep(desk)),
     plainSection('Hand out', handOutStep(desk)),
   ];
   const phone = phoneChoice(desk);

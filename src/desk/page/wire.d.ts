@@ -932,7 +932,7 @@ onto: number,
  * Nine numbers a frame, row by row, for homogeneous pixels; `None` where it was not followed.
  */
 maps: Array<[number, number, number, number, number, number, number, number, number] | null>, };
-export type HandOutKind = "sheet" | "stills" | "approach_picture" | "csv" | "workbook" | "reel";
+export type HandOutKind = "sheet" | "stills" | "approach_picture" | "csv" | "workbook" | "reel" | "lesson";
 export type HandOutRequest = { 
 /**
  * What.
@@ -957,7 +957,11 @@ zone_m: number,
 /**
  * How far that reaches either way, metres.
  */
-zone_within_m: number, };
+zone_within_m: number, 
+/**
+ * For the next lesson: what it is wanted for.
+ */
+lesson: LessonWish | null, };
 export type HandOutView = { 
 /**
  * By which the page asks again.
@@ -1080,3 +1084,143 @@ words: string,
  * The largest ± then.
  */
 half: string, };
+export type LessonWish = { 
+/**
+ * Of which approach the strides are; the last where none is named.
+ */
+approach: string | null, 
+/**
+ * The canter stride, metres, where it is not the measured one.
+ */
+stride_m: number | null, 
+/**
+ * Height of the fences, metres.
+ */
+height_m: number | null, 
+/**
+ * The gait of the approach.
+ */
+gait: LessonGait, 
+/**
+ * For whom.
+ */
+size: LessonSize, 
+/**
+ * The ground.
+ */
+going: LessonGoing | null, 
+/**
+ * The horse's state.
+ */
+readiness: LessonReadiness, 
+/**
+ * Rise the way the horse goes, per cent.
+ */
+slope_percent: number | null, 
+/**
+ * Only a line of so many strides.
+ */
+strides: number | null, };
+export type LessonGait = "canter" | "trot";
+export type LessonSize = "horse" | "pony" | "small_pony" | "medium_pony" | "large_pony";
+export type LessonGoing = "good" | "deep" | "slippery";
+export type LessonReadiness = "ready" | "tired" | "green";
+export type LessonView = { 
+/**
+ * Why there is none.
+ */
+cannot: string | null, 
+/**
+ * The stride it rests on, in words.
+ */
+stride: string, 
+/**
+ * What was taken from the round or assumed, a line each.
+ */
+taken: Array<string>, 
+/**
+ * What is used where a field is empty.
+ */
+used: LessonUsed, 
+/**
+ * What to beware of, a sentence each.
+ */
+notes: Array<string>, 
+/**
+ * The distances, poles first.
+ */
+distances: Array<LessonDistance>, 
+/**
+ * The pace beside course speeds; empty where none was measured.
+ */
+pace: Array<string>, 
+/**
+ * What stands on every plan.
+ */
+cautions: Array<string>, 
+/**
+ * What the tags stand for.
+ */
+sources: Array<string>, 
+/**
+ * The exercises to scale, SVG; empty where there is no plan.
+ */
+drawing: string, };
+export type LessonUsed = { 
+/**
+ * Metres, written.
+ */
+stride: string, 
+/**
+ * Metres, written.
+ */
+height: string, 
+/**
+ * The same as a number, to hand back.
+ */
+height_m: number, 
+/**
+ * Per cent, written.
+ */
+slope: string, 
+/**
+ * The going in a word.
+ */
+going: string, };
+export type LessonDistance = { 
+/**
+ * What is built.
+ */
+name: string, 
+/**
+ * The distance in the unit set.
+ */
+first: string, 
+/**
+ * In the other unit.
+ */
+second: string, 
+/**
+ * In walked paces.
+ */
+walked: string, 
+/**
+ * The room around it.
+ */
+room: string, 
+/**
+ * Lines only: the shorter and the longer version to train adjusting.
+ */
+versions: Array<string>, 
+/**
+ * What to beware of, a sentence each.
+ */
+warnings: Array<string>, 
+/**
+ * The range of the published tables with their tags.
+ */
+published: string, 
+/**
+ * Every published row, with source and grade.
+ */
+rows: Array<string>, };

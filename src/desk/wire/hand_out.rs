@@ -3,6 +3,8 @@
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
+use super::lesson::LessonWish;
+
 /// What to make.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, TS)]
 #[serde(rename_all = "snake_case")]
@@ -19,6 +21,8 @@ pub enum HandOutKind {
     Workbook,
     /// The reel, MP4.
     Reel,
+    /// The page of the next lesson, PDF.
+    Lesson,
 }
 
 /// A wish for one.
@@ -36,6 +40,9 @@ pub struct HandOutRequest {
     pub zone_m: f64,
     /// How far that reaches either way, metres.
     pub zone_within_m: f64,
+    /// For the next lesson: what it is wanted for.
+    #[serde(default)]
+    pub lesson: Option<LessonWish>,
 }
 
 /// How far it is.

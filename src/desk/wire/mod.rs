@@ -5,6 +5,7 @@
 mod act;
 mod folder;
 mod hand_out;
+mod lesson;
 mod numbers;
 mod round;
 mod stand;
@@ -12,6 +13,7 @@ mod stand;
 pub use act::*;
 pub use folder::*;
 pub use hand_out::*;
+pub use lesson::*;
 pub use numbers::*;
 pub use round::*;
 pub use stand::*;
@@ -72,6 +74,14 @@ pub fn page_types() -> String {
         StandView::decl(&config),
         StandRow::decl(&config),
         StandChange::decl(&config),
+        LessonWish::decl(&config),
+        LessonGait::decl(&config),
+        LessonSize::decl(&config),
+        LessonGoing::decl(&config),
+        LessonReadiness::decl(&config),
+        LessonView::decl(&config),
+        LessonUsed::decl(&config),
+        LessonDistance::decl(&config),
     ];
     let mut text = String::from(
         "// Made from the types in src/desk/wire by a test (tests/it/desk.rs says how); not written by \

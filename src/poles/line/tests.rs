@@ -13,11 +13,12 @@ fn published() -> Published {
 fn a_row_from_memory_stands_aside_and_alone_it_is_a_warning() {
     let asked = Asked { size: Size::Pony(Some(PonyClass::Small)), ..typed(2.95) };
     let one = line(&asked, 1, &published()).unwrap();
-    let memory: Vec<_> = one.beside.iter().filter(|b| b.row.seen == Seen::Memory).collect();
+    let memory: Vec<_> =
+        one.beside.iter().filter(|b| b.row.provenance.seen == Seen::Memory).collect();
     assert_eq!(memory.len(), 1);
     assert_eq!(memory[0].standing, Standing::Aside { aside: Aside::Memory });
     let mut only = published();
-    only.rows.retain(|row| row.seen == Seen::Memory);
+    only.rows.retain(|row| row.provenance.seen == Seen::Memory);
     let alone = line(&asked, 1, &only).unwrap();
     assert!(alone.warnings.contains(&PlanWarning::MemoryOnly));
     assert!(line(&asked, 3, &only).unwrap().warnings.contains(&PlanWarning::NonePublished));
@@ -35,7 +36,7 @@ fn a_distance_outside_the_tables_says_by_how_much() {
     assert!((by_m.get() - 0.3228).abs() < 1e-9);
     assert_eq!(
         one.warnings[0].sentence(LengthUnits::Metres),
-        "0.32 m longer than any published table for it (6.40 m to 8.08 m)"
+        "0.32 m longer than any published table for it (6.40 to 8.08 m)"
     );
 }
 
@@ -108,7 +109,8 @@ fn poles_on_the_ground_are_compared_with_poles_only() {
     let asked = Asked { height_m: 0.0, ..typed(3.6576) };
     let four = line(&asked, 4, &published()).unwrap();
     let compared = |b: &&Beside| matches!(b.standing, Standing::Compared { .. });
-    let tags: Vec<_> = four.beside.iter().filter(compared).map(|b| &b.row.sources).collect();
+    let tags: Vec<_> =
+        four.beside.iter().filter(compared).map(|b| &b.row.provenance.sources).collect();
     assert_eq!(tags, [&vec!["R11".to_owned()]]);
     assert!(!four.warnings.iter().any(|w| matches!(w, PlanWarning::OutsidePublished { .. })));
 }

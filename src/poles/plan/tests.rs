@@ -2,8 +2,9 @@ use super::*;
 use crate::poles::sample::{measured, typed};
 use crate::poles::{
     Aside, Gait, Going, PlanWarning, PonyClass, Readiness, Rule, Seen, ShortenedBy, Size, Standing,
-    distance_words,
+    distance_words, published_beside,
 };
+use crate::quantity::LengthUnits;
 
 fn published() -> Published {
     Published::built_in().unwrap()
@@ -63,7 +64,7 @@ fn every_plan_is_whole_and_carries_its_cautions() {
 #[test]
 fn memory_decides_nothing() {
     let mut without = published();
-    without.rows.retain(|row| row.seen != Seen::Memory);
+    without.rows.retain(|row| row.provenance.seen != Seen::Memory);
     for asked in every_question() {
         let (all, read) = (planned(&asked), plan(&asked, &without).unwrap());
         for (all, read) in all.distances.iter().zip(&read.distances) {
@@ -182,4 +183,52 @@ fn canter_poles_alone_say_what_makes_them_short() {
     let by_m = poles.length.aim_m - poles.length.low_m;
     let why = vec![ShortenedBy::DeepGoing];
     assert!(deep.warnings.contains(&PlanWarning::Shortened { why, by_m }));
+}
+
+#[test]
+fn a_plan_of_one_line_holds_that_line_and_refuses_what_is_none() {
+    let asked = typed(3.6576);
+    let seven = plan_line(&asked, 7, &published()).unwrap();
+    assert_eq!(seven.distances.len(), 1);
+    // 8 × 12 ft (R1, R4).
+    assert!((seven.distances[0].length.aim_m.get() - 96.0 * 0.3048).abs() < 1e-9);
+    assert_eq!(seven.cautions.len(), 7);
+    assert!(plan_line(&asked, 0, &published()).is_err());
+}
+
+#[test]
+fn what_the_stride_rests_on_is_said_with_the_plan() {
+    let uneven = |basis: StrideBasis| {
+        let mut asked = measured(3.5, &[3.4, 3.5, 3.9]);
+        if let Stride::Measured { basis: of, .. } = &mut asked.stride {
+            *of = basis;
+        }
+        planned(&asked).warnings
+    };
+    assert_eq!(uneven(StrideBasis::AllLevel), []);
+    assert_eq!(uneven(StrideBasis::Uneven), [PlanWarning::UnevenStrides]);
+    let left_out = uneven(StrideBasis::LevelOnes { left_out: vec![-1] });
+    assert_eq!(left_out, [PlanWarning::StridesLeftOut { numbers: vec![-1] }]);
+}
+
+#[test]
+fn a_measured_pace_stands_beside_course_speeds() {
+    let mut asked = measured(3.5, &[]);
+    if let Stride::Measured { pace_m_per_s, .. } = &mut asked.stride {
+        *pace_m_per_s = Some(crate::quantity::sample::estimate(350.0 / 60.0, 0.1));
+    }
+    let tables = SpeedTables::built_in().unwrap();
+    assert!(planned(&asked).with_speeds(&tables).pace_beside.is_some());
+    assert!(planned(&typed(3.5)).with_speeds(&tables).pace_beside.is_none());
+}
+
+#[test]
+fn published_rows_are_told_by_range_and_grade() {
+    let plan = planned(&typed(3.6576));
+    let said = published_beside(of(&plan, line_of(1))).unwrap().words(LengthUnits::Metres);
+    // 21 ft (R12, R21) and 26.5 ft (R20).
+    assert!(said.starts_with("6.40 to 8.08 m ("), "{said}");
+    assert!(said.contains("B: ") && said.contains("; C: R1 "), "{said}");
+    let seven = plan_line(&typed(3.6576), 7, &published()).unwrap();
+    assert_eq!(published_beside(&seven.distances[0]), None);
 }

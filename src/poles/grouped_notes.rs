@@ -1,0 +1,155 @@
+//! The warnings of a whole plan in few sentences: what several distances share is said once.
+
+use super::distance::Distance;
+use super::plan::Plan;
+use super::warning::{PlanWarning, ShortenedBy};
+use super::wording::laid_words;
+use crate::quantity::{LengthUnits, Metres, Unit};
+
+/// What to beware of about `plan`, a sentence each: the stride, what is shortened, what leaves the
+/// tables, what the horse has never shown.
+pub fn grouped_notes(plan: &Plan, units: LengthUnits) -> Vec<String> {
+    let mut notes = stride_notes(plan, units);
+    notes.extend(shortened(plan, units));
+    let outside = |is_longer: bool| {
+        listed(plan, |warning| match warning {
+            PlanWarning::OutsidePublished { by_m, .. } if (by_m.get() > 0.0) == is_longer => {
+                Some(format!(" by {}", laid_words(Metres::new(by_m.get().abs()), units)))
+            }
+            _ => None,
+        })
+    };
+    let never = listed(plan, |warning| match warning {
+        PlanWarning::NeverShown { needed_m, .. } => {
+            Some(format!(" ({})", laid_words(*needed_m, units)))
+        }
+        _ => None,
+    });
+    let plain =
+        |wanted: &PlanWarning| listed(plan, |warning| (warning == wanted).then(String::new));
+    let downhill =
+        plain(&PlanWarning::Downhill).map(|_| sentence(&PlanWarning::Downhill.sentence(units)));
+    let said = |start: &str, list: Option<String>| list.map(|list| format!("{start}: {list}."));
+    notes.extend(
+        [
+            downhill,
+            said("Shorter than any published table", outside(false)),
+            said("Longer than any published table", outside(true)),
+            said("This horse has never shown the stride it needs", never),
+            said("No published table was read", plain(&PlanWarning::NonePublished)),
+            said("Only figures from memory beside it", plain(&PlanWarning::MemoryOnly)),
+        ]
+        .into_iter()
+        .flatten(),
+    );
+    notes.iter().map(|note| glued(note)).collect()
+}
+
+/// The same with every number kept beside what follows it.
+fn glued(note: &str) -> String {
+    let mut before = ' ';
+    let glue = |letter: char| {
+        let is_glue = letter == ' ' && before.is_ascii_digit();
+        before = letter;
+        if is_glue { '\u{a0}' } else { letter }
+    };
+    note.chars().map(glue).collect()
+}
+
+/// What to beware of about the stride itself, a sentence each.
+pub(super) fn stride_notes(plan: &Plan, units: LengthUnits) -> Vec<String> {
+    plan.warnings.iter().map(|warning| sentence(&warning.sentence(units))).collect()
+}
+
+/// "Shortened for uphill, deep going: bounce by 0.17 m, 1 stride by 0.46 m.", a sentence a reason.
+fn shortened(plan: &Plan, units: LengthUnits) -> Vec<String> {
+    let mut groups: Vec<(&[ShortenedBy], Vec<String>)> = Vec::new();
+    for distance in &plan.distances {
+        for warning in &distance.warnings {
+            let PlanWarning::Shortened { why, by_m } = warning else { continue };
+            let said = format!("{} by {}", distance.exercise.words(), laid_words(*by_m, units));
+            match groups.iter_mut().find(|(known, _)| *known == &why[..]) {
+                Some((_, all)) => all.push(said),
+                None => groups.push((why, vec![said])),
+            }
+        }
+    }
+    let words = |(why, all): (&[ShortenedBy], Vec<String>)| {
+        let why: Vec<&str> = why.iter().map(|why| why.words()).collect();
+        format!("Shortened for {}: {}.", why.join(", "), all.join(", "))
+    };
+    groups.into_iter().map(words).collect()
+}
+
+/// The exercises, and their versions, that carry a warning, each with what `said` says of it.
+fn listed(plan: &Plan, said: impl Fn(&PlanWarning) -> Option<String>) -> Option<String> {
+    let mut all = Vec::new();
+    for distance in &plan.distances {
+        let name = distance.exercise.words();
+        let own = distance.warnings.iter().find_map(&said);
+        if let Some(own) = own {
+            all.push(format!("{name}{own}"));
+            continue;
+        }
+        for (version, words) in versions(distance) {
+            if let Some(its) = version.iter().find_map(&said).filter(|its| !its.is_empty()) {
+                all.push(format!("{name} ({words}){its}"));
+            }
+        }
+    }
+    (!all.is_empty()).then(|| all.join(", "))
+}
+
+fn versions(distance: &Distance) -> impl Iterator<Item = (&[PlanWarning], &'static str)> {
+    let shorter = distance.shorter.iter().map(|version| (&version.warnings[..], "shorter version"));
+    let longer = distance.longer.iter().map(|version| (&version.warnings[..], "longer version"));
+    shorter.chain(longer)
+}
+
+/// With a capital and a full stop.
+fn sentence(words: &str) -> String {
+    let mut letters = words.chars();
+    let first: String = letters.next().into_iter().flat_map(char::to_uppercase).collect();
+    format!("{first}{}.", letters.as_str())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::poles::sample::{measured, typed};
+    use crate::poles::{Asked, Gait, Going, Published, plan};
+
+    fn notes(asked: &Asked) -> Vec<String> {
+        grouped_notes(&plan(asked, &Published::built_in().unwrap()).unwrap(), LengthUnits::Metres)
+    }
+
+    #[test]
+    fn what_distances_share_is_said_once() {
+        let asked = Asked { gait: Gait::Trot, going: Going::Deep, ..typed(3.5) };
+        let notes = notes(&asked);
+        let shortened: Vec<_> = notes.iter().filter(|note| note.starts_with("Shortened")).collect();
+        // Poles and bounce for the ground, lines for the trot approach as well.
+        assert_eq!(shortened.len(), 2, "{notes:?}");
+        assert!(
+            shortened[1].starts_with("Shortened for trot approach, deep going: 1\u{a0}stride by ")
+        );
+        let none = notes.iter().find(|note| note.starts_with("No published")).unwrap();
+        assert!(
+            none.ends_with("3\u{a0}strides, 4\u{a0}strides, 5\u{a0}strides, 6\u{a0}strides."),
+            "{none}"
+        );
+    }
+
+    #[test]
+    fn a_version_is_named_where_only_it_goes_too_far() {
+        // Shown 3.34 to 3.66 m: the longer version needs 3.5 × 25/24 = 3.65, the shorter 3.35.
+        let notes = notes(&measured(3.4, &[3.4, 3.5]));
+        let never = notes.iter().find(|note| note.starts_with("This horse has never")).unwrap();
+        assert!(never.contains("1\u{a0}stride (shorter version) (3.26\u{a0}m)"), "{never}");
+        assert!(notes_of_a_twelve_foot_stride().iter().all(|note| !note.contains("never shown")));
+    }
+
+    fn notes_of_a_twelve_foot_stride() -> Vec<String> {
+        notes(&typed(3.6576))
+    }
+}
