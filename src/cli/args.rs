@@ -482,9 +482,9 @@ pub struct SheetArgs {
     /// Letter paper instead of A4
     #[arg(long)]
     pub letter: bool,
-    /// Leave the distances for the next lesson off
+    /// Leave the next lesson off: distances, the pace beside course speeds, where to stand
     #[arg(long)]
-    pub no_next_distances: bool,
+    pub no_next_lesson: bool,
     /// Only this approach, when the file holds several [default: all, behind a cover that compares
     /// them]
     #[arg(long, value_name = "ID")]

@@ -8,9 +8,7 @@ use crate::footage::{Clip, OpenOptions};
 use crate::marks::{MarkedFrame, MarksDoubt, MarksFile};
 use crate::pan::CameraMotion;
 use crate::store::{ClipChanged, clip_matches, clip_path, kept_motion, load};
-use crate::stride::{
-    ApproachDraws, Drawn, Draws, MeasureError, Measurement, measure_drawn,
-};
+use crate::stride::{ApproachDraws, Drawn, Draws, MeasureError, Measurement, measure_drawn};
 use crate::survey::Survey;
 use crate::tables::{TablesError, without_names};
 

@@ -25,7 +25,7 @@ mod mark_cross;
 mod measure;
 mod measured_round;
 mod measured_table;
-mod next_distances;
+mod next_lesson;
 mod pictures;
 mod plan;
 mod poles;

@@ -53,7 +53,11 @@ pub(super) fn run(args: ReadingArgs, out: &mut dyn Write) -> Result<(), Failure>
         return Ok(());
     }
     for (reading, sentences) in readings {
-        writeln!(out, "{}", without(&format!("approach `{}` to {}", reading.approach, reading.fence)))?;
+        writeln!(
+            out,
+            "{}",
+            without(&format!("approach `{}` to {}", reading.approach, reading.fence))
+        )?;
         for sentence in sentences {
             writeln!(out, "  {}", without(&sentence.text))?;
         }
@@ -83,7 +87,8 @@ impl RoundRead {
             .zip(&round.draws)
             .map(|(approach, draws)| read(&round.file, approach, draws, settings))
             .collect();
-        let lines = round.measurement.lines.iter().map(|line| read_line(line, approaches)).collect();
+        let lines =
+            round.measurement.lines.iter().map(|line| read_line(line, approaches)).collect();
         Self { readings, lines }
     }
 }

@@ -10,7 +10,7 @@ use super::args::SheetArgs;
 use super::chosen_approach::chosen_approach;
 use super::file_kind::FileKind;
 use super::measured_round::MeasuredRound;
-use super::next_distances::next_distances_of;
+use super::next_lesson::{next_distances_of, pace_beside, where_to_stand};
 use super::pictures::{Style, clip_of, jpeg, strip_stills};
 use super::reading::{RoundRead, RoundTeller};
 use crate::draw::{ApproachPictureText, StrideBracket};
@@ -38,14 +38,21 @@ pub(super) fn run(args: SheetArgs, out: &mut dyn Write) -> Result<(), Failure> {
     let said = said(&args, &round)?;
     let mut next: Vec<Vec<String>> = Vec::new();
     for approach in &approaches {
-        next.push(match args.no_next_distances {
-            true => Vec::new(),
-            false => next_distances_of(&round.file, approach, style.units)?,
-        });
+        if args.no_next_lesson {
+            next.push(Vec::new());
+            continue;
+        }
+        let mut said = next_distances_of(&round.file, approach, style.units)?;
+        said.extend(pace_beside(approach)?);
+        // The phone stood where it stood for all of them.
+        if next.is_empty() {
+            said.extend(where_to_stand(&round, approach, style.units));
+        }
+        next.push(said.iter().map(|sentence| whole_numbers(sentence)).collect());
     }
     let printed = jiff::ZonedDateTime::now().date().to_string();
     let each = approaches.iter().zip(&pictures).zip(&next);
-    let inputs = each.map(|((approach, pictures), next_distances)| SheetInput {
+    let inputs = each.map(|((approach, pictures), next_lesson)| SheetInput {
         approach,
         poles: &round.survey.poles,
         suspects: &round.survey.suspects,
@@ -55,7 +62,7 @@ pub(super) fn run(args: SheetArgs, out: &mut dyn Write) -> Result<(), Failure> {
         approach_picture: pictures.joined.as_ref(),
         stills: &pictures.strip,
         readings: said.get(&approach.approach).map_or(&[], |said| &said.readings),
-        next_distances,
+        next_lesson,
         brackets: said.get(&approach.approach).map_or(&[], |said| &said.brackets),
         tolerance: args.band.tolerance(),
         units: style.units,

@@ -8,7 +8,9 @@ use super::steps::{sentence, steps};
 use super::wire::{ApproachNumbers, DoubtView, FactView, NumbersView, StrideView, SuspectView};
 use crate::draw::{StrideBracket, StrideLaneInput, Theme, Tolerance, stride_lane, why_no_length};
 use crate::marks::{MarksDoubt, MarksFile};
-use crate::quantity::{LengthUnits, Written, written, written_pace, written_probability, written_tight};
+use crate::quantity::{
+    LengthUnits, Written, written, written_pace, written_probability, written_tight,
+};
 use crate::sheet::{facts, headline};
 use crate::stride::{ApproachMeasurement, ExpectedStride, Measurement, PaceChanges, StrideRow};
 use crate::survey::Suspect;
@@ -118,8 +120,16 @@ fn approach_numbers(
 ) -> ApproachNumbers {
     let suspects = &measurement.suspects;
     let (width, text) = LANE;
-    let lane =
-        stride_lane(&StrideLaneInput { approach, suspects, tolerance, brackets, units, theme, width, text });
+    let lane = stride_lane(&StrideLaneInput {
+        approach,
+        suspects,
+        tolerance,
+        brackets,
+        units,
+        theme,
+        width,
+        text,
+    });
     let mut shown: Vec<FactView> = facts(approach, units)
         .into_iter()
         .map(|fact| FactView {

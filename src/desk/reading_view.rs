@@ -4,8 +4,8 @@ use super::measured::Measured;
 use super::wire::SentenceView;
 use crate::quantity::LengthUnits;
 use crate::reading::{
-    Audience, LineReading, Reading, Sentence, Settings, TextError, Texts, read, read_line, sentences,
-    whole_numbers,
+    Audience, LineReading, Reading, Sentence, Settings, TextError, Texts, read, read_line,
+    sentences, whole_numbers,
 };
 use crate::stride::ApproachMeasurement;
 

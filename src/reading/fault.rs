@@ -236,6 +236,8 @@ mod tests {
         // The last stride was not measured: nothing is known of its end.
         let mut open = drawn(&RAN, 0.03, 1.3, 0.03);
         open.stride_numbers = (-8..-1).collect();
-        assert!(read_faults(&open, &settings).iter().all(|one| one.happened.probability().is_none()));
+        assert!(
+            read_faults(&open, &settings).iter().all(|one| one.happened.probability().is_none())
+        );
     }
 }

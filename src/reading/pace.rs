@@ -111,7 +111,8 @@ fn place(
         *places.entry((moves[at].from, moves[at].to)).or_default() += 1;
     }
     let (&(from, to), &count) = places.iter().max_by_key(|(_, count)| **count)?;
-    let mut by: Vec<f64> = draws.lengths_m.iter().map(|lengths| lengths[to] - lengths[from]).collect();
+    let mut by: Vec<f64> =
+        draws.lengths_m.iter().map(|lengths| lengths[to] - lengths[from]).collect();
     by.sort_by(f64::total_cmp);
     let middle = by[by.len() / 2];
     Some(PaceMove {

@@ -99,7 +99,9 @@ fn radius(bend: f64, draws: &[f64]) -> Option<Estimate<Metres>> {
     }
     // A draw that bends hardly at all has a radius beyond any arena.
     const WIDEST_M: f64 = 1000.0;
-    let radii = draws.iter().map(|one| if *one * bend > 0.0 { one.abs().recip().min(WIDEST_M) } else { WIDEST_M });
+    let radii = draws
+        .iter()
+        .map(|one| if *one * bend > 0.0 { one.abs().recip().min(WIDEST_M) } else { WIDEST_M });
     Estimate::from_draws(bend.abs().recip(), radii.collect())
 }
 

@@ -75,7 +75,13 @@ pub(super) fn read_zone(
     let first = places[0];
     let (place, place_probability) =
         places.into_iter().fold(first, |most, one| if one.1 > most.1 { one } else { most });
-    Some(ZoneReading { distance: distance.clone(), zone, is_within: within, place, place_probability })
+    Some(ZoneReading {
+        distance: distance.clone(),
+        zone,
+        is_within: within,
+        place,
+        place_probability,
+    })
 }
 
 #[cfg(test)]

@@ -31,8 +31,8 @@ pub struct SheetInput<'a> {
     pub stills: &'a [SheetStill],
     /// What the numbers support, a sentence each (changes of pace, line, levelness).
     pub readings: &'a [String],
-    /// Pole distances for the next lesson, a sentence each.
-    pub next_distances: &'a [String],
+    /// The next lesson, a sentence each: pole distances, course speeds, where to stand.
+    pub next_lesson: &'a [String],
     /// Brackets over the bars, for changes of pace.
     pub brackets: &'a [StrideBracket],
     /// The coach's band; `None` for the mean ± 0.30 m.

@@ -24,7 +24,7 @@ fn as_words<S: Serializer>(sentences: &[String], to: S) -> Result<S::Ok, S::Erro
     to.collect_seq(sentences.iter().map(Words::new))
 }
 
-/// Readings, notes, next distances, doubts; those that have something to say.
+/// Readings, notes, the next lesson, doubts; those that have something to say.
 pub(super) fn passages(input: &SheetInput) -> Vec<Passage> {
     let printed = |sentences: &[String]| -> Vec<String> {
         let all = sentences.iter().map(|sentence| printable(input, sentence));
@@ -39,7 +39,7 @@ pub(super) fn passages(input: &SheetInput) -> Vec<Passage> {
     [
         passage("Readings", input.readings),
         passage("Notes", &notes(input)),
-        passage("Next distances", input.next_distances),
+        passage("Next lesson", input.next_lesson),
         doubts,
     ]
     .into_iter()

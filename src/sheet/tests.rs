@@ -28,7 +28,7 @@ pub(super) fn input<'a>(approach: &'a ApproachMeasurement, round: &'a Round) -> 
         approach_picture: None,
         stills: &[],
         readings: &[],
-        next_distances: &[],
+        next_lesson: &[],
         brackets: &[],
         tolerance: None,
         units: LengthUnits::Metres,
@@ -104,7 +104,7 @@ fn extreme_sheets_are_one_page_too() {
             survey_doubts: &[SurveyDoubt::ReferencesOnOneLine { reference: "poles".into() }],
             poles: &poles,
             readings: &readings,
-            next_distances: &readings,
+            next_lesson: &readings,
             units: LengthUnits::Feet,
             paper,
             ..input(&approach, &round)

@@ -17,9 +17,7 @@ use super::outcome::{
 use super::plausible::implausible;
 use super::scene_draw::SceneDraw;
 use crate::marks::{Approach, BaseCorner, Event, Fence, Footfall, MarkAddress, MarksFile};
-use crate::quantity::{
-    Estimate, Metres, MetresPerSecond, Seconds, StridesPerMinute, Unit,
-};
+use crate::quantity::{Estimate, Metres, MetresPerSecond, Seconds, StridesPerMinute, Unit};
 use crate::scene::GroundPoint;
 use crate::survey::{PlaceDraws, Survey};
 

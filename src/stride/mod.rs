@@ -25,7 +25,7 @@ pub use approach_draws::{ApproachDraws, TrackDraw};
 pub use doubt::StrideDoubt;
 pub use expected::{ExpectedStride, expected_strides};
 pub use measure::{
-    Draws, Drawn, MeasureError, measure, measure_drawn, measure_surveyed, measure_with_draws,
+    Drawn, Draws, MeasureError, measure, measure_drawn, measure_surveyed, measure_with_draws,
     measure_with_motion,
 };
 pub use moves::{Move, Way, moves};

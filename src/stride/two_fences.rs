@@ -83,7 +83,9 @@ pub(super) fn measure_lines(
 ) -> Result<Vec<LineMeasurement>, MeasureError> {
     let mut order: Vec<&ApproachMeasurement> =
         approaches.iter().filter(|a| jump_time_s(a).is_some()).collect();
-    order.sort_by(|a, b| jump_time_s(a).partial_cmp(&jump_time_s(b)).unwrap_or(std::cmp::Ordering::Equal));
+    order.sort_by(|a, b| {
+        jump_time_s(a).partial_cmp(&jump_time_s(b)).unwrap_or(std::cmp::Ordering::Equal)
+    });
     let mut lines = Vec::new();
     for (index, pair) in order.windows(2).enumerate() {
         if let [first, second] = pair {
@@ -135,9 +137,9 @@ fn line(
             take_off_m: estimate(&|scene| between.take_off(scene))?,
             strides_taken,
             strides: last_numbers(second, strides_taken),
-            mean_stride_m: between.contacts(second, strides_taken).and_then(|contacts| {
-                estimate(&|scene| mean_step(&contacts, scene))
-            }),
+            mean_stride_m: between
+                .contacts(second, strides_taken)
+                .and_then(|contacts| estimate(&|scene| mean_step(&contacts, scene))),
             needed: (strides_taken.saturating_sub(1).max(1)..=strides_taken + 1)
                 .filter_map(needed)
                 .collect(),
@@ -280,7 +282,10 @@ impl<'a> Between<'a> {
     fn contacts(&self, second: &ApproachMeasurement, taken: u32) -> Option<Vec<MarkAddress>> {
         let count = second.strides.len();
         let rows = second.strides.get(count.checked_sub(taken as usize)?..)?;
-        let ids = rows.iter().map(|row| &row.from_footfall).chain(rows.last().map(|row| &row.to_footfall));
+        let ids = rows
+            .iter()
+            .map(|row| &row.from_footfall)
+            .chain(rows.last().map(|row| &row.to_footfall));
         let address = |id: &String| MarkAddress::Footfall {
             approach: self.second.1.id.clone(),
             footfall: id.clone(),

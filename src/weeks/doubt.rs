@@ -74,9 +74,8 @@ impl WeeksDoubt {
                 format!("different fences stand in one comparison{}", listed(fences, true))
             }
             Self::AsksDiffer { what } => {
-                let what = what.iter().map(|(name, stated)| {
-                    format!("{name}{}", listed(stated, true))
-                });
+                let what =
+                    what.iter().map(|(name, stated)| format!("{name}{}", listed(stated, true)));
                 let what: Vec<String> = what.collect();
                 format!("what the fence asks is not the same each time: {}", what.join(", "))
             }

@@ -8,8 +8,8 @@ use serde::{Deserialize, Serialize};
 
 use super::dated_approach::{DatedApproach, WeeksEntry};
 use super::doubt::WeeksDoubt;
-use super::last_against_first::LastAgainstFirst;
 use super::grouping::GroupBy;
+use super::last_against_first::LastAgainstFirst;
 use super::stride_overlay::StrideOverlay;
 use crate::marks::Round;
 use crate::quantity::{LengthUnits, Metres, Unit, written_bare};
@@ -100,12 +100,15 @@ fn order(approach: &DatedApproach) -> (bool, &str, &str) {
     (approach.date.is_none(), approach.date.as_deref().unwrap_or_default(), &approach.file)
 }
 
+/// One thing that is stated of a fence, in words; empty where it is not.
+type Stated<'a> = &'a dyn Fn(&FenceAsks) -> String;
+
 /// What was stated of fence and ground in more than one way. What is not stated differs from nothing.
 fn asks_that_differ(approaches: &[DatedApproach]) -> Vec<(String, Vec<String>)> {
     let length = |metres: Option<f64>| {
         metres.map(|m| written_bare(Metres::new(m), LengthUnits::Metres)).unwrap_or_default()
     };
-    let stated: [(&str, &dyn Fn(&FenceAsks) -> String); 6] = [
+    let stated: [(&str, Stated<'_>); 6] = [
         ("kind", &|asks| asks.kind.words().to_owned()),
         ("height", &|asks| length(asks.height_m)),
         ("spread", &|asks| length(asks.spread_m)),

@@ -102,7 +102,7 @@ fn ours(round: usize, stills: &[SheetStill], fonts: &Fonts) -> f64 {
         approach_picture: None,
         stills,
         readings: &[],
-        next_distances: &[],
+        next_lesson: &[],
         brackets: &[],
         tolerance: None,
         units: LengthUnits::Metres,

@@ -11,7 +11,10 @@ struct Told {
     err: String,
 }
 
-fn round(scene: &Scene, change: impl FnOnce(&mut groundline::marks::MarksFile)) -> tempfile::TempDir {
+fn round(
+    scene: &Scene,
+    change: impl FnOnce(&mut groundline::marks::MarksFile),
+) -> tempfile::TempDir {
     let folder = tempfile::tempdir().unwrap();
     let truth = Truth::of(scene).unwrap();
     let mut file = marks(scene, &truth, &Clicking::with_sd(0.5, 3));
@@ -41,7 +44,8 @@ fn an_approach_is_read_to_coach_and_rider_against_the_coachs_settings() {
     let rider = reading(&folder, &["--for", "rider"]);
     assert!(rider.out.contains("  Your canter died on the way"), "{}", rider.out);
     // A zone that holds the take-off, and neither fault nor deep are left.
-    let near = reading(&folder, &["--zone", "0.6", "--zone-within", "0.4", "--level-within", "0.8"]);
+    let near =
+        reading(&folder, &["--zone", "0.6", "--zone-within", "0.4", "--level-within", "0.8"]);
     assert!(!near.out.contains("died") && !near.out.contains("Deep"), "{}", near.out);
     assert!(near.out.contains("Level within 0.80 m of the mean"), "{}", near.out);
     let feet = reading(&folder, &["--units", "ft"]);

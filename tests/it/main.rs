@@ -74,10 +74,10 @@ mod outside_units;
 mod outside_warps;
 /// A real clip followed by its background.
 mod pan_real;
-/// The marks of a real clip, measured without it.
-mod real_run;
 /// Readings of the arena's stories, and their sentences.
 mod reading_stories;
+/// The marks of a real clip, measured without it.
+mod real_run;
 /// The annotated approach as a clip.
 mod reel;
 /// Marks files on disk: reading, saving, undo lists, clips.

@@ -54,7 +54,7 @@ fn input<'a>(measured: &'a Measured, stills: &'a [SheetStill]) -> SheetInput<'a>
         approach_picture: None,
         stills,
         readings: &[],
-        next_distances: &[],
+        next_lesson: &[],
         brackets: &[],
         tolerance: None,
         units: LengthUnits::Metres,

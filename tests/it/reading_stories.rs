@@ -8,7 +8,7 @@ use groundline::quantity::{LengthUnits, Metres, Percent, Unit};
 use groundline::reading::{
     Answer, Audience, Reading, Sentence, Settings, Texts, Zone, read, sentences,
 };
-use groundline::stride::{ApproachDraws, Draws, Drawn, measure_drawn};
+use groundline::stride::{ApproachDraws, Drawn, Draws, measure_drawn};
 
 const QUESTIONS: [&str; 5] = ["level", "one change at most", "died", "ran", "take-off within"];
 
@@ -82,14 +82,13 @@ fn what_exceeds_twice_the_stated_error_is_read_right() {
             let approach = &drawn.measurement.approaches[0];
             let stated = approach.strides.iter().filter_map(|row| row.length_m);
             let stride_error = stated.map(|length| length.plus_minus()).fold(0.0, f64::max);
-            let take_off_error = approach.take_off.as_ref().map_or(0.0, |t| t.distance_m.plus_minus());
+            let take_off_error =
+                approach.take_off.as_ref().map_or(0.0, |t| t.distance_m.plus_minus());
             let reading = read(&file, approach, &drawn.draws[0], &Settings::default());
             let by = (2.0 * stride_error, 2.0 * take_off_error);
             let exact = truth(&drawn, &file, &known, (0.0, 0.0));
-            let (more, less) = (
-                truth(&drawn, &file, &known, by),
-                truth(&drawn, &file, &known, (-by.0, -by.1)),
-            );
+            let (more, less) =
+                (truth(&drawn, &file, &known, by), truth(&drawn, &file, &known, (-by.0, -by.1)));
             for (at, answer) in answers(&reading).into_iter().enumerate() {
                 let (Some(answer), Some(expected)) = (answer, exact[at]) else { continue };
                 let is_clear = more[at] == less[at] && more[at] == exact[at];

@@ -11,8 +11,8 @@ use std::io::Write;
 use std::path::Path;
 
 use super::args::{
-    ApproachPictureArgs, BandArgs, ChartsArgs, DemoArgs, GroupChoice, LookArgs, MeasureArgs, PlanArgs, ReelArgs,
-    ReelSize, SheetArgs, StillsArgs, UnitsChoice, WeeksArgs,
+    ApproachPictureArgs, BandArgs, ChartsArgs, DemoArgs, GroupChoice, LookArgs, MeasureArgs,
+    PlanArgs, ReelArgs, ReelSize, SheetArgs, StillsArgs, UnitsChoice, WeeksArgs,
 };
 use super::measured_round::MeasuredRound;
 use super::reading_args::{JudgeArgs, ReadingArgs, TellerArgs};
@@ -102,7 +102,7 @@ fn hand_out(week: &Week, folder: &Path, out: &mut dyn Write) -> Result<(), Failu
     writeln!(out, "wrote the numbers → `{}`", folder.join("numbers.xlsx").display())?;
     sheet::run(
         SheetArgs {
-            no_next_distances: false,
+            no_next_lesson: false,
             measured: measured(),
             output: folder.join("sheet.pdf"),
             band,

@@ -53,14 +53,15 @@ pub(super) fn about_pace(teller: &Teller, reading: &Reading) -> Option<Sentence>
 
 fn said_of_pace(teller: &Teller, pace: &PaceReading) -> Option<Sentence> {
     let moves = &pace.likeliest.moves;
-    let values = Values::default()
-        .with("tolerance", teller.number_of_percent(pace.tolerance_percent.get()));
+    let values =
+        Values::default().with("tolerance", teller.number_of_percent(pace.tolerance_percent.get()));
     let strides = match (moves.first(), moves.last()) {
         (Some(first), Some(last)) => (first.from..=last.to).collect(),
         _ => Vec::new(),
     };
-    let with_probability =
-        |values: Values, probability: f64| values.with("probability", teller.probability(probability));
+    let with_probability = |values: Values, probability: f64| {
+        values.with("probability", teller.probability(probability))
+    };
     match pace.is_one_at_most {
         Answer::Lacks { .. } => teller.say(TextKey::PaceLacks, &values, strides),
         Answer::CannotTell { probability } => {
@@ -133,9 +134,10 @@ pub(super) fn about_level(teller: &Teller, level: &LevelReading) -> Vec<Sentence
         (TextKey::LevelNo, Some(farthest)) => vec![farthest],
         _ => level.strides.clone(),
     };
-    let numbers = level.levelness.as_ref().and_then(|_| {
-        teller.say(TextKey::LevelNumbers, &values, level.strides.clone())
-    });
+    let numbers = level
+        .levelness
+        .as_ref()
+        .and_then(|_| teller.say(TextKey::LevelNumbers, &values, level.strides.clone()));
     teller.say(key, &values, strides).into_iter().chain(numbers).collect()
 }
 

@@ -8,8 +8,14 @@ use crate::reading::TrackReading;
 
 pub(super) fn about_track(teller: &Teller, track: &TrackReading) -> Vec<Sentence> {
     let met = Values::default()
-        .with("where", sided(teller, &track.offset_m, ["near_middle", "left_of_middle", "right_of_middle"]))
-        .with("way", sided(teller, &track.angle_deg, ["square", "left_of_square", "right_of_square"]));
+        .with(
+            "where",
+            sided(teller, &track.offset_m, ["near_middle", "left_of_middle", "right_of_middle"]),
+        )
+        .with(
+            "way",
+            sided(teller, &track.angle_deg, ["square", "left_of_square", "right_of_square"]),
+        );
     let mut said = vec![teller.say(TextKey::TrackMet, &met, vec![-1])];
     let last_strides: Vec<i32> = (-(track.drift_strides as i32)..0).collect();
     let values = Values::default()

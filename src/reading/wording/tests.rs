@@ -45,7 +45,9 @@ fn another_table_is_refused_where_it_would_leave_gaps() {
     assert_eq!(lacks, "cannot use the table of texts: it lacks sentence `level_yes`, word `left`");
     let place = refused(&|table| table["sentences"]["asks"]["coach"] = "{fence}.".into());
     assert!(place.contains("names `{fence}`; it may name {parts}"), "{place}");
-    assert!(refused(&|table| table["numbers"] = serde_json::json!([])).contains("numbers up to 12"));
+    assert!(
+        refused(&|table| table["numbers"] = serde_json::json!([])).contains("numbers up to 12")
+    );
     assert!(Texts::of_json("[]").is_err());
 }
 
@@ -71,7 +73,10 @@ fn two_fences_read_as_six_in_the_five() {
     let said = sentences(&second, &read, &texts, Audience::Coach, LengthUnits::Metres);
     let said: Vec<&str> = said
         .iter()
-        .filter(|sentence| sentence.key.rank() == TextKey::LineRidden.rank() || sentence.key.rank() == TextKey::LineMean.rank())
+        .filter(|sentence| {
+            sentence.key.rank() == TextKey::LineRidden.rank()
+                || sentence.key.rank() == TextKey::LineMean.rank()
+        })
         .map(|sentence| sentence.text.as_str())
         .collect();
     // (72 ft − 1.95 − 1.80 m) over 5, 6 and 7: 3.64, 3.03 and 2.60 m; the horse shows 3.36 to 3.77.
@@ -98,6 +103,10 @@ fn feet_are_feet_throughout() {
         LengthUnits::Feet,
     );
     for sentence in said.iter().filter(|sentence| sentence.key != TextKey::PaceNumbers) {
-        assert!(!sentence.text.contains(" m ") && !sentence.text.contains(" m."), "{}", sentence.text);
+        assert!(
+            !sentence.text.contains(" m ") && !sentence.text.contains(" m."),
+            "{}",
+            sentence.text
+        );
     }
 }

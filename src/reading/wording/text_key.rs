@@ -144,7 +144,9 @@ impl TextKey {
             Self::DiedYes => &["by", "from", "to", "take_off", "probability"],
             Self::DiedCannotTell | Self::RanCannotTell => &["probability"],
             Self::RanYes => &["by", "from", "to", "shorter", "probability"],
-            Self::ShorterThenLonger | Self::LongerThenShorter => &["by_first", "from", "turn", "by_second", "to", "probability"],
+            Self::ShorterThenLonger | Self::LongerThenShorter => {
+                &["by_first", "from", "turn", "by_second", "to", "probability"]
+            }
             Self::SeveralChanges => &["count", "from", "to", "probability"],
             Self::PaceCannotTell | Self::SteadyPace => &["tolerance", "probability"],
             Self::PaceLacks | Self::LevelLacks => &[],
@@ -154,9 +156,22 @@ impl TextKey {
             Self::LevelNo => &["within", "probability", "range", "farthest"],
             Self::TakeOffNearer | Self::LandingNearer => &["distance", "low", "probability"],
             Self::TakeOffFarther | Self::LandingFarther => &["distance", "high", "probability"],
-            Self::TakeOffWithin | Self::TakeOffCannotTell | Self::LandingWithin | Self::LandingCannotTell => &["distance", "low", "high", "probability"],
+            Self::TakeOffWithin
+            | Self::TakeOffCannotTell
+            | Self::LandingWithin
+            | Self::LandingCannotTell => &["distance", "low", "high", "probability"],
             Self::TakeOffPublished => &["fresh", "tired", "height", "source", "horses"],
-            Self::LineRidden => &["taken", "built", "distance", "first", "second", "landing", "take_off", "twelve_foot", "metric"],
+            Self::LineRidden => &[
+                "taken",
+                "built",
+                "distance",
+                "first",
+                "second",
+                "landing",
+                "take_off",
+                "twelve_foot",
+                "metric",
+            ],
             Self::LineMean => &["mean"],
             Self::LineShown | Self::LineNeverShown => &["count", "stride"],
             Self::LineByTime => &["marked"],

@@ -5,7 +5,8 @@ use super::sentence::Sentence;
 use super::text_key::TextKey;
 use super::texts::Texts;
 use crate::quantity::{
-    Estimate, LengthUnits, Metres, Unit, written, written_probability, written_setting, written_tick,
+    Estimate, LengthUnits, Metres, Unit, written, written_probability, written_setting,
+    written_tick,
 };
 
 /// Who is told, in which words and units.
@@ -79,7 +80,8 @@ impl Teller<'_> {
     /// A number with its sign, also where it is above zero.
     pub fn signed<U: Unit>(&self, estimate: &Estimate<U>) -> String {
         let said = self.number(estimate);
-        let has_figure = said.split(' ').next().is_some_and(|v| v.contains(|c| ('1'..='9').contains(&c)));
+        let has_figure =
+            said.split(' ').next().is_some_and(|v| v.contains(|c| ('1'..='9').contains(&c)));
         let is_above = estimate.value.get() > 0.0 && has_figure;
         if is_above { format!("+{said}") } else { said }
     }

@@ -8,9 +8,7 @@ pub fn whole_numbers(text: &str) -> String {
     let mut before = "";
     for word in text.split(' ') {
         let bare = word.trim_end_matches(['.', ',', ';', ':', ')']);
-        let belongs = word == "±"
-            || before == "±"
-            || (is_number(before) && UNITS.contains(&bare));
+        let belongs = word == "±" || before == "±" || (is_number(before) && UNITS.contains(&bare));
         if !whole.is_empty() {
             whole.push(if belongs { '\u{a0}' } else { ' ' });
         }
