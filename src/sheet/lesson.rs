@@ -223,17 +223,17 @@ fn passages(input: &LessonInput, room: usize) -> Vec<Passage> {
     let notes = grouped_notes(input.plan, input.units);
     let mut passages = Vec::new();
     if !notes.is_empty() {
-        passages.push(Passage { title: "Beware", doubt: true, sentences: notes });
+        passages.push(Passage::doubtful("Beware", notes));
     }
     // Cautions are never cut.
     let mut passages = within(passages, room);
     if let Some(pace) = &input.plan.pace_beside {
         // A unit stays in one piece, and beside its number.
         let sentence = format!("{}.", pace.sentence()).replace(" m/min", "\u{a0}m/\u{2060}min");
-        passages.push(Passage { title: "Pace", doubt: false, sentences: vec![sentence] });
+        passages.push(Passage::plain("Pace", vec![sentence]));
     }
     let cautions = vec![input.plan.cautions.join(" ")];
-    passages.push(Passage { title: "Cautions", doubt: false, sentences: cautions });
+    passages.push(Passage::plain("Cautions", cautions));
     passages
 }
 

@@ -15,6 +15,8 @@ pub(super) struct Passage {
     pub title: &'static str,
     /// Whether it is set with the sign of a doubt.
     pub doubt: bool,
+    /// Whether it stands below the table of strides instead of beside it.
+    pub below_table: bool,
     /// A paragraph each.
     #[serde(serialize_with = "as_words")]
     pub sentences: Vec<String>,
@@ -24,22 +26,30 @@ fn as_words<S: Serializer>(sentences: &[String], to: S) -> Result<S::Ok, S::Erro
     to.collect_seq(sentences.iter().map(Words::new))
 }
 
+impl Passage {
+    /// Sentences that are no doubts.
+    pub fn plain(title: &'static str, sentences: Vec<String>) -> Self {
+        Self { title, doubt: false, below_table: false, sentences }
+    }
+
+    /// Reasons to trust the numbers less.
+    pub fn doubtful(title: &'static str, sentences: Vec<String>) -> Self {
+        Self { doubt: true, ..Self::plain(title, sentences) }
+    }
+}
+
 /// Readings, notes, the next lesson, doubts; those that have something to say.
 pub(super) fn passages(input: &SheetInput) -> Vec<Passage> {
     let printed = |sentences: &[String]| -> Vec<String> {
         let all = sentences.iter().map(|sentence| printable(input, sentence));
         all.filter(|sentence| !sentence.is_empty()).collect()
     };
-    let passage = |title, sentences: &[String]| Passage {
-        title,
-        doubt: false,
-        sentences: printed(sentences),
-    };
+    let passage = |title, sentences: &[String]| Passage::plain(title, printed(sentences));
     let doubts = Passage { doubt: true, ..passage("Doubts", &doubts(input)) };
     [
         passage("Readings", input.readings),
         passage("Notes", &notes(input)),
-        passage("Next lesson", input.next_lesson),
+        Passage { below_table: true, ..passage("Next lesson", input.next_lesson) },
         doubts,
     ]
     .into_iter()
@@ -51,13 +61,10 @@ pub(super) fn passages(input: &SheetInput) -> Vec<Passage> {
 pub(super) fn shared_passages(input: &SheetInput) -> Vec<Passage> {
     let note = printable(input, &input.round.note);
     let doubts = shared_doubts(input).iter().map(|doubt| printable(input, doubt)).collect();
-    [
-        Passage { title: "Notes", doubt: false, sentences: vec![note] },
-        Passage { title: "Doubts about all of them", doubt: true, sentences: doubts },
-    ]
-    .into_iter()
-    .filter(|passage| passage.sentences.iter().any(|sentence| !sentence.is_empty()))
-    .collect()
+    [Passage::plain("Notes", vec![note]), Passage::doubtful("Doubts about all of them", doubts)]
+        .into_iter()
+        .filter(|passage| passage.sentences.iter().any(|sentence| !sentence.is_empty()))
+        .collect()
 }
 
 /// What one paragraph costs beside its letters, for the line it leaves half empty.
@@ -154,7 +161,7 @@ mod tests {
 
     fn passage(title: &'static str, sentences: &[&str]) -> Passage {
         let sentences = sentences.iter().map(|s| (*s).to_owned()).collect();
-        Passage { title, doubt: false, sentences }
+        Passage::plain(title, sentences)
     }
 
     #[test]

@@ -324,11 +324,8 @@ fn passages(weeks: &FenceWeeks, names: bool) -> Vec<Passage> {
     let own = grouped_doubts(weeks).into_iter();
     let own = own.map(|(whose, doubt)| format!("{}: {}", capital(&whose), on_paper(&doubt)));
     let doubts = mixed.chain(own).map(|doubt| breakable(&doubt)).collect();
-    [
-        Passage { title: "Notes", doubt: false, sentences: notes.collect() },
-        Passage { title: "Doubts", doubt: true, sentences: doubts },
-    ]
-    .into_iter()
-    .filter(|passage| !passage.sentences.is_empty())
-    .collect()
+    [Passage::plain("Notes", notes.collect()), Passage::doubtful("Doubts", doubts)]
+        .into_iter()
+        .filter(|passage| !passage.sentences.is_empty())
+        .collect()
 }
