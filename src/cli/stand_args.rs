@@ -34,7 +34,7 @@ pub struct StandArgs {
 }
 
 /// What lies on the ground and how the horse goes.
-#[derive(clap::Args, Debug)]
+#[derive(clap::Args, Debug, Default)]
 pub struct LessonArgs {
     /// How many poles [default: 4]
     #[arg(long, value_name = "NUMBER", value_parser = whole::<u32>)]
@@ -80,7 +80,7 @@ pub struct LessonArgs {
 }
 
 /// The phone and where it is put.
-#[derive(clap::Args, Debug)]
+#[derive(clap::Args, Debug, Default)]
 pub struct PhoneArgs {
     /// From the track to the phone, metres; 4 at least [default: 12]
     #[arg(long, value_name = "METRES", value_parser = number)]
@@ -116,7 +116,7 @@ pub struct PhoneArgs {
 }
 
 /// Where the coach can stand.
-#[derive(clap::Args, Debug)]
+#[derive(clap::Args, Debug, Default)]
 pub struct BoundsArgs {
     /// Distances from the track among which the best is sought, metres [default: 6,25]
     #[arg(long, value_name = "LEAST,MOST", value_parser = range, allow_hyphen_values = true)]

@@ -20,12 +20,14 @@ stills, approach.jpg, plan.png, charts.png, numbers.xlsx, sheet.pdf
                      what the commands of those names make of the first week
 weeks.pdf            the three weeks compared
 reel.mp4             the first week's approach above the last's
+lesson.pdf           distances for the next lesson, from the last week's strides
+stand.png            where the phone had better stand
 
 Marks of your own belong in a file of another name:
 groundline begin schooling.mp4 -o mine.marks.json
 ";
 /// What the demo makes of its rounds.
-const HANDED_OUT: [&str; 8] = [
+const HANDED_OUT: [&str; 10] = [
     "stills",
     "approach.jpg",
     "plan.png",
@@ -34,6 +36,8 @@ const HANDED_OUT: [&str; 8] = [
     "sheet.pdf",
     "weeks.pdf",
     "reel.mp4",
+    "lesson.pdf",
+    "stand.png",
 ];
 
 /// Makes the folder; refused where something would be replaced that no demo made. Whether an

@@ -1,6 +1,6 @@
 //! `groundline demo`: three weeks of one horse at one fence, filmed in scenes of our own whose
 //! truth is known, and the whole job run on them: look, measure beside true, readings, pictures, charts,
-//! tables and sheet of the first, then the weeks compared and a reel of the first above the last.
+//! tables and sheet of the first, then the weeks compared, a reel of the first above the last, and the next lesson.
 
 mod compare;
 mod filming;
@@ -11,13 +11,15 @@ use std::io::Write;
 use std::path::Path;
 
 use super::args::{
-    ApproachPictureArgs, BandArgs, ChartsArgs, DemoArgs, GroupChoice, LookArgs, MeasureArgs,
-    PlanArgs, ReelArgs, ReelSize, SheetArgs, StillsArgs, UnitsChoice, WeeksArgs,
+    ApproachPictureArgs, BandArgs, ChartsArgs, DemoArgs, GaitChoice, GroupChoice, LookArgs, MeasureArgs,
+    PlanArgs, PolesArgs, ReadinessChoice, ReelArgs, ReelSize, SheetArgs, SizeChoice, StillsArgs, UnitsChoice, WeeksArgs,
 };
 use super::measured_round::MeasuredRound;
 use super::reading_args::{JudgeArgs, ReadingArgs, TellerArgs};
+use super::stand_args::{BoundsArgs, LessonArgs, PhoneArgs, StandArgs};
 use super::{
-    Failure, approach_picture, charts, look, measure, plan, reading, reel, sheet, stills, weeks,
+    Failure, approach_picture, charts, look, measure, plan, poles, reading, reel, sheet, stand, stills,
+    weeks,
 };
 use crate::arena::{Scene, Truth};
 use compare::compare;
@@ -59,7 +61,9 @@ pub(super) fn run(args: DemoArgs, out: &mut dyn Write) -> Result<(), Failure> {
     writeln!(out)?;
     compare_weeks(folder, out)?;
     writeln!(out, "\n7. a reel, the first week above the last")?;
-    make_reel(folder, out)
+    make_reel(folder, out)?;
+    writeln!(out, "\n8. the next lesson: what to lay after the last week, where to stand")?;
+    plan_next_lesson(folder, out)
 }
 
 fn look(week: &Week, folder: &Path, out: &mut dyn Write) -> Result<(), Failure> {
@@ -148,6 +152,45 @@ fn make_reel(folder: &Path, out: &mut dyn Write) -> Result<(), Failure> {
             approach: Vec::new(),
             units: UnitsChoice::M,
             no_names: false,
+        },
+        out,
+    )
+}
+
+fn plan_next_lesson(folder: &Path, out: &mut dyn Write) -> Result<(), Failure> {
+    let [first, .., last] = &WEEKS;
+    poles::run(
+        PolesArgs {
+            marks: Some(last.marks(folder)),
+            stride: None,
+            stride_within: 0.0,
+            approach: None,
+            height: None,
+            strides: None,
+            gait: GaitChoice::Canter,
+            size: SizeChoice::Horse,
+            slope: None,
+            going: None,
+            readiness: ReadinessChoice::Ready,
+            units: UnitsChoice::M,
+            output: Some(folder.join("lesson.pdf")),
+            letter: false,
+            no_names: false,
+            sources: false,
+            json: false,
+        },
+        out,
+    )?;
+    stand::run(
+        StandArgs {
+            marks: Some(first.marks(folder)),
+            approach: None,
+            lesson: LessonArgs::default(),
+            phone: PhoneArgs::default(),
+            bounds: BoundsArgs::default(),
+            units: UnitsChoice::M,
+            json: false,
+            output: Some(folder.join("stand.png")),
         },
         out,
     )

@@ -84,7 +84,7 @@ export function standPanel() {
     if (!answer.hasChildNodes()) answer.append(el('p', { class: 'quiet', role: 'status' }, 'Trying places …'));
     answer.setAttribute('aria-busy', 'true');
     try {
-      const view = await api.getStand(query, { dark: settings.dark, feet: settings.feet, levelWithin: settings.levelWithin }, mine.signal);
+      const view = await api.getStand(query, settings, mine.signal);
       answer.replaceChildren(...shown(view));
       settled();
     } catch (error) {
