@@ -5,10 +5,12 @@ use std::path::PathBuf;
 use clap::{Arg, CommandFactory, FromArgMatches, Parser, Subcommand};
 
 use super::mark::MarkArgs;
-use super::reading_args::{JudgeArgs, ReadingArgs, TellerArgs};
+use super::poles::PolesArgs;
+use super::reading_args::{JudgeArgs, ReadingArgs};
+use super::sheet_args::{BandArgs, SheetArgs};
 use super::spots::{Crop, FrameRange};
 use super::stand_args::StandArgs;
-use crate::quantity::{Metres, Unit};
+use super::weeks_args::WeeksArgs;
 
 /// Stride lengths, tempo and take-off of a jumping horse, in metres with an honest ±, from a
 /// phone clip and a few poles.
@@ -141,109 +143,6 @@ pub struct CheckArgs {
     /// List every mark, with the name by which `mark … move` and `mark … remove` know its place
     #[arg(long)]
     pub list: bool,
-}
-
-/// The gait of an approach.
-#[derive(clap::ValueEnum, Clone, Copy, Debug, PartialEq, Eq)]
-pub enum GaitChoice {
-    /// In trot
-    Trot,
-    /// In canter
-    Canter,
-}
-
-/// For whom poles are laid.
-#[derive(clap::ValueEnum, Clone, Copy, Debug, PartialEq, Eq)]
-pub enum SizeChoice {
-    /// A horse
-    Horse,
-    /// A pony of no stated height
-    Pony,
-    /// A pony to about 1.30 m
-    SmallPony,
-    /// A pony to about 1.40 m
-    MediumPony,
-    /// A pony to about 1.50 m
-    LargePony,
-}
-
-/// The ground.
-#[derive(clap::ValueEnum, Clone, Copy, Debug, PartialEq, Eq)]
-pub enum GoingChoice {
-    /// Nothing to allow for
-    Good,
-    /// Deep or heavy
-    Deep,
-    /// Slippery or hard
-    Slippery,
-}
-
-/// The state of the horse.
-#[derive(clap::ValueEnum, Clone, Copy, Debug, PartialEq, Eq)]
-pub enum ReadinessChoice {
-    /// Fresh and used to such exercises
-    Ready,
-    /// Tired
-    Tired,
-    /// New to such exercises
-    Green,
-}
-
-/// Arguments of `poles`.
-#[derive(clap::Args, Debug)]
-pub struct PolesArgs {
-    /// The marks file whose strides, fence and ground are planned for
-    pub marks: Option<PathBuf>,
-    /// The canter stride, metres [default: the level strides of the marks file]
-    #[arg(long, value_name = "METRES", value_parser = super::spots::positive)]
-    pub stride: Option<f64>,
-    /// How far off that may be, half of a 95 % interval, metres
-    #[arg(long, value_name = "METRES", value_parser = super::spots::not_negative, default_value = "0.10", requires = "stride")]
-    pub stride_within: f64,
-    /// Which approach, when the file holds several [default: the last]
-    #[arg(long, value_name = "ID", requires = "marks")]
-    pub approach: Option<String>,
-    /// Height of the fences, metres; 0 for poles on the ground [default: that of the fence in the
-    /// marks file]
-    #[arg(long, value_name = "METRES", value_parser = super::spots::not_negative)]
-    pub height: Option<f64>,
-    /// Only a line of so many strides, 1 to 12, with all that belongs to it
-    #[arg(long, value_name = "NUMBER", value_parser = super::spots::whole::<u32>)]
-    pub strides: Option<u32>,
-    /// The gait in which the first of them is met
-    #[arg(long, value_enum, default_value = "canter")]
-    pub gait: GaitChoice,
-    /// Horse or pony
-    #[arg(long, value_enum, default_value = "horse")]
-    pub size: SizeChoice,
-    /// Rise of the ground the way the horse goes, per cent; downhill is negative [default: what the
-    /// marks file states, or level]
-    #[arg(long, value_name = "PER CENT", value_parser = super::spots::number)]
-    pub slope: Option<f64>,
-    /// The ground [default: what the words on the surface in the marks file say, or good]
-    #[arg(long, value_enum)]
-    pub going: Option<GoingChoice>,
-    /// The horse's state
-    #[arg(long, value_enum, default_value = "ready")]
-    pub readiness: ReadinessChoice,
-    /// Metres or feet first
-    #[arg(long, value_enum, default_value = "m")]
-    pub units: UnitsChoice,
-    /// A page to take to the arena, .pdf or .png; .svg for its drawing alone
-    #[arg(long, short, value_name = "FILE")]
-    pub output: Option<PathBuf>,
-    /// US Letter paper instead of A4
-    #[arg(long)]
-    pub letter: bool,
-    /// Leave the horse's name off the page
-    #[arg(long)]
-    pub no_names: bool,
-    /// Every published row beside its distance, with source and grade
-    #[arg(long)]
-    pub sources: bool,
-    /// Everything at full precision as JSON, units in the keys
-    #[arg(long)]
-    pub json: bool,
 }
 
 /// What is claimed of the camera.
@@ -435,119 +334,6 @@ pub struct ChartsArgs {
     /// Which approach, when the file holds several [default: the first]
     #[arg(long, value_name = "ID")]
     pub approach: Option<String>,
-}
-
-/// The lengths the coach calls level: her setting, since there is no published threshold.
-#[derive(clap::Args, Debug, Default, Clone, Copy)]
-pub struct BandArgs {
-    /// How far a stride may be off to either side and still count as level, metres [default: 0.30]
-    #[arg(long, value_name = "METRES", value_parser = super::spots::band_length)]
-    pub level_within: Option<f64>,
-    /// The length to be off from, metres [default: the mean of the strides]
-    #[arg(long, value_name = "METRES", value_parser = super::spots::band_length)]
-    pub level_about: Option<f64>,
-}
-
-impl BandArgs {
-    /// The coach's band, when she stated one.
-    pub fn tolerance(self) -> Option<crate::draw::Tolerance> {
-        if self.level_within.is_none() && self.level_about.is_none() {
-            return None;
-        }
-        let half = Metres::new(self.level_within.unwrap_or(crate::draw::Tolerance::USUAL_HALF_M));
-        Some(crate::draw::Tolerance { middle: self.level_about.map(Metres::new), half })
-    }
-}
-
-/// Arguments of `sheet`.
-#[derive(clap::Args, Debug)]
-pub struct SheetArgs {
-    #[command(flatten)]
-    pub measured: MeasuredArgs,
-    /// The file to write, .pdf or .png; of several pages NAME.png becomes NAME-1.png, NAME-2.png …
-    #[arg(long, short, value_name = "FILE")]
-    pub output: PathBuf,
-    #[command(flatten)]
-    pub band: BandArgs,
-    #[command(flatten)]
-    pub judge: JudgeArgs,
-    #[command(flatten)]
-    pub teller: TellerArgs,
-    /// Leave out what the numbers support in sentences
-    #[arg(long)]
-    pub no_reading: bool,
-    /// Stills side by side instead of the frames joined into one approach picture
-    #[arg(long)]
-    pub stills: bool,
-    /// Letter paper instead of A4
-    #[arg(long)]
-    pub letter: bool,
-    /// Leave the next lesson off: distances, the pace beside course speeds, where to stand
-    #[arg(long)]
-    pub no_next_lesson: bool,
-    /// Only this approach, when the file holds several [default: all, behind a cover that compares
-    /// them]
-    #[arg(long, value_name = "ID")]
-    pub approach: Option<String>,
-    /// Leave rider, horse, place and file names off; notes are the coach's own words and stay
-    #[arg(long)]
-    pub no_names: bool,
-}
-
-/// Arguments of `weeks`.
-#[derive(clap::Args, Debug)]
-pub struct WeeksArgs {
-    /// The folder whose marks files (NAME.marks.json) are compared, with the folders in it
-    pub folder: PathBuf,
-    /// Only approaches to the fence of that name
-    #[arg(long, value_name = "NAME")]
-    pub fence: Option<String>,
-    /// Only this horse's
-    #[arg(long, value_name = "NAME")]
-    pub horse: Option<String>,
-    /// Only this rider's
-    #[arg(long, value_name = "NAME")]
-    pub rider: Option<String>,
-    /// What approaches of one group have in common
-    #[arg(long, value_enum, value_name = "WHAT", default_value = "fence")]
-    pub group_by: GroupChoice,
-    /// Metres or feet
-    #[arg(long, value_enum, default_value = "m")]
-    pub units: UnitsChoice,
-    /// Set a page a fence, .pdf or .png; of several pages NAME.png becomes NAME-1.png, NAME-2.png …
-    #[arg(long, short, value_name = "FILE")]
-    pub output: Option<PathBuf>,
-    /// Letter paper instead of A4
-    #[arg(long, requires = "output")]
-    pub letter: bool,
-    /// Everything at full precision as JSON, units in the keys
-    #[arg(long)]
-    pub json: bool,
-    /// Write a row an approach as one table (CSV), for programs
-    #[arg(long, value_name = "FILE")]
-    pub csv: Option<PathBuf>,
-    /// Leave rider, horse and file names off; in notes "the horse" and "the rider" stand for them
-    #[arg(long)]
-    pub no_names: bool,
-}
-
-/// What approaches of one group have in common.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, clap::ValueEnum)]
-pub enum GroupChoice {
-    /// What their fence is called
-    Fence,
-    /// Its build
-    Kind,
-    /// Its height, to 5 cm
-    Height,
-    /// What lies behind it
-    Behind,
-    /// What lies around it
-    Around,
-    /// Uphill, downhill or flat
-    Slope,
-    /// The going
-    Surface,
 }
 
 /// How large a reel is.

@@ -35,12 +35,14 @@ mod reel;
 mod rulers;
 mod schema;
 mod sheet;
+mod sheet_args;
 mod spots;
 mod stand;
 mod stand_args;
 mod stills;
 mod track;
 mod weeks;
+mod weeks_args;
 mod weeks_gathering;
 mod weeks_table;
 

@@ -4,7 +4,8 @@ use std::path::PathBuf;
 
 use clap::ValueEnum;
 
-use super::args::{BandArgs, MeasuredArgs};
+use super::args::MeasuredArgs;
+use super::sheet_args::BandArgs;
 use super::spots;
 use crate::quantity::{Metres, Percent, Unit};
 use crate::reading::{Audience, Settings, Zone};

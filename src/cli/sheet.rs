@@ -6,13 +6,13 @@ use std::path::{Path, PathBuf};
 
 use super::Failure;
 use super::approach_picture::approach_picture;
-use super::args::SheetArgs;
 use super::chosen_approach::chosen_approach;
 use super::file_kind::FileKind;
 use super::measured_round::MeasuredRound;
 use super::next_lesson::{next_distances_of, pace_beside, where_to_stand};
 use super::pictures::{Style, clip_of, jpeg, strip_stills};
 use super::reading::{RoundRead, RoundTeller};
+use super::sheet_args::SheetArgs;
 use crate::draw::{ApproachPictureText, StrideBracket};
 use crate::footage::Reader;
 use crate::reading::{Audience, Reading, whole_numbers};

@@ -5,9 +5,9 @@ use std::io::Write;
 use std::path::Path;
 
 use super::Failure;
-use super::args::{GroupChoice, WeeksArgs};
 use super::file_kind::FileKind;
 use super::sheet::hand_out;
+use super::weeks_args::{GroupChoice, WeeksArgs};
 use super::weeks_gathering::{Gathered, gather};
 use super::weeks_table::print_weeks;
 use crate::sheet::{Fonts, Paper, Sheet, WeeksSheetInput, set_weeks};

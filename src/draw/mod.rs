@@ -11,6 +11,7 @@ mod crop;
 mod expected_strides;
 mod footfall_chart;
 mod hoof_print;
+mod legend_rows;
 mod lesson_plan;
 mod placement;
 mod plan;

@@ -2,6 +2,7 @@
 
 use super::area::{Area, Spot};
 use super::hoof_print::{PrintLines, PrintPlace, Trust, draw_print};
+use super::legend_rows::legend_rows;
 use super::plan::{PlanInput, limbs};
 use super::plan_map::PlanMap;
 use super::seen::is_left_out;
@@ -63,21 +64,8 @@ fn entries(input: &PlanInput) -> Vec<Entry> {
 
 /// The entries in rows that fit the width.
 fn rows(input: &PlanInput) -> Vec<Vec<(Entry, f64)>> {
-    let text = input.text;
-    let mut rows: Vec<Vec<(Entry, f64)>> = vec![Vec::new()];
-    let mut at = 0.0;
-    for entry in entries(input) {
-        let width = 2.3 * text + words(input, entry).width() + 1.4 * text;
-        if at > 0.0 && at + width > input.width {
-            rows.push(Vec::new());
-            at = 0.0;
-        }
-        if let Some(row) = rows.last_mut() {
-            row.push((entry, at));
-        }
-        at += width;
-    }
-    rows
+    let entries = entries(input).into_iter().map(|entry| (entry, words(input, entry).width()));
+    legend_rows(entries, input.width, input.text)
 }
 
 fn words(input: &PlanInput, entry: Entry) -> TextLine {

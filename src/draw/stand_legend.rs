@@ -2,6 +2,7 @@
 
 use super::area::Spot;
 use super::hoof_print::{PrintLines, PrintPlace, Trust, draw_print};
+use super::legend_rows::legend_rows;
 use super::plan_legend::{fence_sign, pole_sign};
 use super::stand_plan::{StandPlanInput, ellipse_paint, phone_sign};
 use super::svg::{Anchor, Svg};
@@ -50,21 +51,8 @@ fn words(input: &StandPlanInput, entry: Entry) -> TextLine {
 
 /// The entries in rows that fit the width.
 fn rows(input: &StandPlanInput) -> Vec<Vec<(Entry, f64)>> {
-    let text = input.text;
-    let mut rows: Vec<Vec<(Entry, f64)>> = vec![Vec::new()];
-    let mut at = 0.0;
-    for entry in entries(input) {
-        let width = 2.3 * text + words(input, entry).width() + 1.4 * text;
-        if at > 0.0 && at + width > input.width {
-            rows.push(Vec::new());
-            at = 0.0;
-        }
-        if let Some(row) = rows.last_mut() {
-            row.push((entry, at));
-        }
-        at += width;
-    }
-    rows
+    let entries = entries(input).into_iter().map(|entry| (entry, words(input, entry).width()));
+    legend_rows(entries, input.width, input.text)
 }
 
 /// Height of the legend below the sand.

@@ -11,15 +11,18 @@ use std::io::Write;
 use std::path::Path;
 
 use super::args::{
-    ApproachPictureArgs, BandArgs, ChartsArgs, DemoArgs, GaitChoice, GroupChoice, LookArgs, MeasureArgs,
-    PlanArgs, PolesArgs, ReadinessChoice, ReelArgs, ReelSize, SheetArgs, SizeChoice, StillsArgs, UnitsChoice, WeeksArgs,
+    ApproachPictureArgs, ChartsArgs, DemoArgs, LookArgs, MeasureArgs, PlanArgs, ReelArgs, ReelSize,
+    StillsArgs, UnitsChoice,
 };
 use super::measured_round::MeasuredRound;
+use super::poles::{GaitChoice, PolesArgs, ReadinessChoice, SizeChoice};
 use super::reading_args::{JudgeArgs, ReadingArgs, TellerArgs};
+use super::sheet_args::{BandArgs, SheetArgs};
 use super::stand_args::{BoundsArgs, LessonArgs, PhoneArgs, StandArgs};
+use super::weeks_args::{GroupChoice, WeeksArgs};
 use super::{
-    Failure, approach_picture, charts, look, measure, plan, poles, reading, reel, sheet, stand, stills,
-    weeks,
+    Failure, approach_picture, charts, look, measure, plan, poles, reading, reel, sheet, stand,
+    stills, weeks,
 };
 use crate::arena::{Scene, Truth};
 use compare::compare;

@@ -2,8 +2,9 @@
 
 use std::path::Path;
 
+use super::args::PolesArgs;
 use crate::cli::Failure;
-use crate::cli::args::{MeasuredArgs, PolesArgs, UnitsChoice};
+use crate::cli::args::{MeasuredArgs, UnitsChoice};
 use crate::cli::measured_round::MeasuredRound;
 use crate::poles::{Asked, Going, Stated, Stride, measured_stride};
 use crate::quantity::{Given, written_percent};

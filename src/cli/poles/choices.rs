@@ -1,6 +1,6 @@
 //! What can be typed as the plan takes it.
 
-use crate::cli::args::{GaitChoice, GoingChoice, ReadinessChoice, SizeChoice};
+use super::args::{GaitChoice, GoingChoice, ReadinessChoice, SizeChoice};
 use crate::poles::{Gait, Going, PonyClass, Readiness, Size};
 
 impl From<GaitChoice> for Gait {

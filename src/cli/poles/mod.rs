@@ -1,5 +1,6 @@
 //! `groundline poles`: distances for the next lesson, printed, as JSON, drawn, on a page.
 
+mod args;
 mod asking;
 mod choices;
 mod page;
@@ -10,9 +11,10 @@ use std::io::Write;
 use self::asking::Asking;
 use self::printing::Printing;
 use super::Failure;
-use super::args::PolesArgs;
 use super::file_kind::FileKind;
 use crate::poles::{Published, SpeedTables, plan, plan_line};
+
+pub use self::args::{GaitChoice, PolesArgs, ReadinessChoice, SizeChoice};
 
 pub(super) fn run(args: PolesArgs, out: &mut dyn Write) -> Result<(), Failure> {
     let file = args

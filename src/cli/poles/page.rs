@@ -3,9 +3,9 @@
 use std::io::Write;
 use std::path::Path;
 
+use super::args::PolesArgs;
 use super::asking::Asking;
 use crate::cli::Failure;
-use crate::cli::args::PolesArgs;
 use crate::cli::drawn::write_drawing;
 use crate::cli::file_kind::FileKind;
 use crate::cli::sheet::hand_out;

@@ -1,0 +1,109 @@
+//! What can be typed for `poles`.
+
+use std::path::PathBuf;
+
+use crate::cli::args::UnitsChoice;
+use crate::cli::spots;
+
+/// The gait of an approach.
+#[derive(clap::ValueEnum, Clone, Copy, Debug, PartialEq, Eq)]
+pub enum GaitChoice {
+    /// In trot
+    Trot,
+    /// In canter
+    Canter,
+}
+
+/// For whom poles are laid.
+#[derive(clap::ValueEnum, Clone, Copy, Debug, PartialEq, Eq)]
+pub enum SizeChoice {
+    /// A horse
+    Horse,
+    /// A pony of no stated height
+    Pony,
+    /// A pony to about 1.30 m
+    SmallPony,
+    /// A pony to about 1.40 m
+    MediumPony,
+    /// A pony to about 1.50 m
+    LargePony,
+}
+
+/// The ground.
+#[derive(clap::ValueEnum, Clone, Copy, Debug, PartialEq, Eq)]
+pub enum GoingChoice {
+    /// Nothing to allow for
+    Good,
+    /// Deep or heavy
+    Deep,
+    /// Slippery or hard
+    Slippery,
+}
+
+/// The state of the horse.
+#[derive(clap::ValueEnum, Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ReadinessChoice {
+    /// Fresh and used to such exercises
+    Ready,
+    /// Tired
+    Tired,
+    /// New to such exercises
+    Green,
+}
+
+/// Arguments of `poles`.
+#[derive(clap::Args, Debug)]
+pub struct PolesArgs {
+    /// The marks file whose strides, fence and ground are planned for
+    pub marks: Option<PathBuf>,
+    /// The canter stride, metres [default: the level strides of the marks file]
+    #[arg(long, value_name = "METRES", value_parser = spots::positive)]
+    pub stride: Option<f64>,
+    /// How far off that may be, half of a 95 % interval, metres
+    #[arg(long, value_name = "METRES", value_parser = spots::not_negative, default_value = "0.10", requires = "stride")]
+    pub stride_within: f64,
+    /// Which approach, when the file holds several [default: the last]
+    #[arg(long, value_name = "ID", requires = "marks")]
+    pub approach: Option<String>,
+    /// Height of the fences, metres; 0 for poles on the ground [default: that of the fence in the
+    /// marks file]
+    #[arg(long, value_name = "METRES", value_parser = spots::not_negative)]
+    pub height: Option<f64>,
+    /// Only a line of so many strides, 1 to 12, with all that belongs to it
+    #[arg(long, value_name = "NUMBER", value_parser = spots::whole::<u32>)]
+    pub strides: Option<u32>,
+    /// The gait in which the first of them is met
+    #[arg(long, value_enum, default_value = "canter")]
+    pub gait: GaitChoice,
+    /// Horse or pony
+    #[arg(long, value_enum, default_value = "horse")]
+    pub size: SizeChoice,
+    /// Rise of the ground the way the horse goes, per cent; downhill is negative [default: what the
+    /// marks file states, or level]
+    #[arg(long, value_name = "PER CENT", value_parser = spots::number)]
+    pub slope: Option<f64>,
+    /// The ground [default: what the words on the surface in the marks file say, or good]
+    #[arg(long, value_enum)]
+    pub going: Option<GoingChoice>,
+    /// The horse's state
+    #[arg(long, value_enum, default_value = "ready")]
+    pub readiness: ReadinessChoice,
+    /// Metres or feet first
+    #[arg(long, value_enum, default_value = "m")]
+    pub units: UnitsChoice,
+    /// A page to take to the arena, .pdf or .png; .svg for its drawing alone
+    #[arg(long, short, value_name = "FILE")]
+    pub output: Option<PathBuf>,
+    /// US Letter paper instead of A4
+    #[arg(long)]
+    pub letter: bool,
+    /// Leave the horse's name off the page
+    #[arg(long)]
+    pub no_names: bool,
+    /// Every published row beside its distance, with source and grade
+    #[arg(long)]
+    pub sources: bool,
+    /// Everything at full precision as JSON, units in the keys
+    #[arg(long)]
+    pub json: bool,
+}

@@ -1,0 +1,39 @@
+//! The entries of a legend in rows that fit its width.
+
+/// Room of an entry's sign, and between two entries, in sizes of the type.
+const SIGN: f64 = 2.3;
+const GAP: f64 = 1.4;
+
+/// Entries with the width of their words, in rows no wider than `width`; each with where it begins.
+pub(super) fn legend_rows<E>(
+    entries: impl Iterator<Item = (E, f64)>,
+    width: f64,
+    text: f64,
+) -> Vec<Vec<(E, f64)>> {
+    let mut rows: Vec<Vec<(E, f64)>> = vec![Vec::new()];
+    let mut at = 0.0;
+    for (entry, words) in entries {
+        let wide = SIGN * text + words + GAP * text;
+        if at > 0.0 && at + wide > width {
+            rows.push(Vec::new());
+            at = 0.0;
+        }
+        if let Some(row) = rows.last_mut() {
+            row.push((entry, at));
+        }
+        at += wide;
+    }
+    rows
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_does_not_fit_begins_a_row() {
+        // Each is 2.3 + 1.4 + its words wide: 5.7, 5.7 and 9.7 in type of size 1.
+        let rows = legend_rows([('a', 2.0), ('b', 2.0), ('c', 6.0)].into_iter(), 12.0, 1.0);
+        assert_eq!(rows, [vec![('a', 0.0), ('b', 5.7)], vec![('c', 0.0)]]);
+    }
+}
