@@ -21,7 +21,7 @@ use super::open_round::{OpenRound, marks_path};
 use super::overlay_view::{Shown, overlay_view};
 use super::page_files::page_file;
 use super::reading_view::Told;
-use super::stand_view::stand_view;
+use super::stand_view::{stand_view, stood_view};
 use super::state::Desk;
 use super::wire::{
     ActDone, ActRequest, ClipView, FolderView, HandOutRequest, HandOutView, LessonView, LessonWish,
@@ -30,6 +30,7 @@ use super::wire::{
 use crate::draw::{Theme, Tolerance};
 use crate::quantity::{FrameNumber, LengthUnits, Metres, Unit};
 use crate::reading::{Audience, Settings, Zone};
+use crate::stand::StandError;
 
 type Shared = State<Arc<Desk>>;
 type Answer<T> = Result<Json<T>, Refusal>;
@@ -272,11 +273,34 @@ pub(super) async fn stand(
 ) -> Answer<StandView> {
     apart(move || {
         let view = stand_view(&asked, look.units(), look.theme());
-        view.map(Json).map_err(|error| {
-            Refusal::new(StatusCode::UNPROCESSABLE_ENTITY, error.to_string(), error.hint())
-        })
+        view.map(Json).map_err(|error| not_planned(&error))
     })
     .await
+}
+
+/// Which approach of a round.
+#[derive(Deserialize)]
+pub(super) struct ApproachQuery {
+    approach: Option<String>,
+}
+
+/// Where to stand the next time.
+pub(super) async fn stood(
+    State(desk): Shared,
+    Path(name): Path<String>,
+    Query(asked): Query<ApproachQuery>,
+    Query(look): Query<LookQuery>,
+) -> Answer<StandView> {
+    with_round(desk, name, move |_, round| {
+        let measured = round.measured()?;
+        stood_view(&measured, asked.approach.as_deref(), look.units(), look.theme())
+            .map_err(|error| not_planned(&error))
+    })
+    .await
+}
+
+fn not_planned(error: &StandError) -> Refusal {
+    Refusal::new(StatusCode::UNPROCESSABLE_ENTITY, error.to_string(), error.hint())
 }
 
 pub(super) async fn motion(State(desk): Shared, Path(name): Path<String>) -> Answer<MotionView> {

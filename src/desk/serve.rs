@@ -78,6 +78,7 @@ pub fn router(desk: Arc<Desk>, access: Access) -> Router {
         .route("/api/rounds/{clip}/acts", post(routes::act))
         .route("/api/rounds/{clip}/numbers", get(routes::numbers))
         .route("/api/rounds/{clip}/lesson", get(routes::lesson))
+        .route("/api/rounds/{clip}/stand", get(routes::stood))
         .route("/api/rounds/{clip}/overlay/{frame}", get(routes::overlay))
         .route("/api/rounds/{clip}/motion", get(routes::motion))
         .route("/api/rounds/{clip}/steady/{frame}", get(routes::steady))

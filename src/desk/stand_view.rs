@@ -1,11 +1,12 @@
 //! Where to stand before filming, as the page shows it.
 
+use super::measured::Measured;
 use super::wire::{StandChange, StandQuery, StandRow, StandView};
 use crate::draw::{StandPlanInput, Theme, stand_picture};
 use crate::quantity::LengthUnits;
 use crate::stand::{
     Bounds, Handling, Lesson, LevelStrides, Phone, PolesLaid, Side, StandError, StandPlan,
-    place_words, stand,
+    place_words, stand, stood,
 };
 use crate::stride::Draws;
 
@@ -41,6 +42,27 @@ pub(super) fn stand_view(
         ..Phone::usual(asked.along_m, asked.distance_m)
     };
     let plan = stand(&lesson, &phone, &Bounds::USUAL, Draws::default())?;
+    Ok(view(&plan, units, theme))
+}
+
+/// The plan of an approach that was filmed: how to stand better the next time.
+pub(super) fn stood_view(
+    measured: &Measured,
+    approach: Option<&str>,
+    units: LengthUnits,
+    theme: Theme,
+) -> Result<StandView, StandError> {
+    let lacking = || StandError::Lacking {
+        what: "an approach with strides is needed".to_owned(),
+        hint: "mark poles, the fence and two hooves at least",
+    };
+    let (survey, measurement) = measured.numbers.as_ref().ok_or_else(lacking)?;
+    let approaches = &measurement.approaches;
+    let named = approaches.iter().find(|known| Some(known.approach.as_str()) == approach);
+    let approach = named.or(approaches.last()).ok_or_else(lacking)?;
+    let stood = stood(&measured.file, survey, approach)?;
+    let mut plan = stand(&stood.lesson, &stood.phone, &Bounds::USUAL, Draws::default())?;
+    plan.doubts = stood.doubts;
     Ok(view(&plan, units, theme))
 }
 

@@ -257,6 +257,13 @@ pub(super) fn conventions(input: &SheetInput) -> String {
             landing.limb.words()
         ));
     }
+    if !input.readings.is_empty() {
+        said.push(
+            "Readings go by the coach's limits and by common practice; what is said outright is \
+             supported by the draws with the share beside it."
+                .to_owned(),
+        );
+    }
     said.push(
         "A time is that of the frame in which a hoof first touches the ground there. Level here \
          means even from stride to stride; the shaded band is a help for the eye, no published \

@@ -133,6 +133,7 @@ fn only_the_page_with_its_key_may_ask() {
         "/api/rounds/ride.mp4",
         "/api/rounds/ride.mp4/numbers",
         "/api/rounds/ride.mp4/lesson",
+        "/api/rounds/ride.mp4/stand",
         "/api/rounds/ride.mp4/overlay/0",
         "/api/hand-outs/0",
         "/api/hand-outs/0/file",
@@ -425,6 +426,9 @@ fn a_lesson_is_planned_from_the_round_or_from_a_typed_stride() {
     // Nothing is measured yet.
     let none = served.get("/api/rounds/ride.mp4/lesson").json();
     assert!(none["cannot"].as_str().unwrap().contains("Type a stride"), "{none}");
+    let stand = served.get("/api/rounds/ride.mp4/stand");
+    assert_eq!(stand.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(stand.json()["error"].as_str().unwrap().starts_with("cannot plan from these marks"));
     let typed = "/api/rounds/ride.mp4/lesson?stride_m=3.6576&height_m=1.0&dark=1";
     let lesson = served.get(typed).json();
     assert_eq!(lesson["cannot"], Value::Null);

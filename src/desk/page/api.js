@@ -160,3 +160,10 @@ export function putClip(file, onProgress, signal) {
     request.send(file);
   });
 }
+
+/**
+ * Where to stand the next time, from where the phone stood.
+ * @param {string} clip @param {string} approach @param {Look} look @param {AbortSignal} signal @returns {Promise<StandView>}
+ */
+export const getStood = (clip, approach, look, signal) =>
+  read(`${roundPath(clip)}/stand?${lookQuery(look)}${approach ? `&approach=${encodeURIComponent(approach)}` : ''}`, signal);

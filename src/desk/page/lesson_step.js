@@ -38,8 +38,10 @@ export function lessonStep(desk) {
   const open = el('button', { class: 'button', 'data-key': 'lesson drawing', 'aria-expanded': false, onclick: () => panel.toggle() }, 'Drawing and tables');
   const make = el('button', { class: 'button', 'data-key': 'lesson page', onclick: () => void makePage() }, 'Page (PDF)');
   const made = el('p', { class: 'quiet', role: 'status' });
+  const better = el('button', { class: 'button', 'data-key': 'lesson stand', onclick: () => void whereToStand() }, 'Where to stand next time');
+  const stood = el('div', { class: 'stood', role: 'status' });
   const decides = el('p', { class: 'quiet' }, 'Starting points: the person on the ground decides.');
-  const element = el('div', { class: 'lesson' }, form, says, list, notes, decides, el('div', { class: 'button-grid' }, open, make), made);
+  const element = el('div', { class: 'lesson' }, form, says, list, notes, decides, el('div', { class: 'button-grid' }, open, make), made, better, stood);
   panel.element.addEventListener('toggled', () => open.setAttribute('aria-expanded', String(!panel.element.hidden)));
   let asked = '';
   let stop = new AbortController();
@@ -85,6 +87,22 @@ export function lessonStep(desk) {
     }
   }
 
+  /** Asked for by hand: it takes a second or two. */
+  async function whereToStand() {
+    stood.replaceChildren(el('p', { class: 'quiet' }, 'Trying places …'));
+    try {
+      const view = await api.getStood(desk.clip.clip, desk.approach ?? '', settings, stop.signal);
+      stood.replaceChildren(
+        el('p', {}, view.sentence),
+        view.changes.length > 0 ? el('ul', { class: 'stand-changes' }, view.changes.map((c) => el('li', {}, el('span', {}, c.words), el('span', {}, c.half)))) : '',
+        ...view.doubts.map((d) => el('p', { class: 'wrong' }, `Doubt: ${d}.`)),
+        el('p', { class: 'quiet' }, view.cautions[0] ?? ''));
+    } catch (error) {
+      if (api.isAbort(error)) stood.replaceChildren();
+      else stood.replaceChildren(el('p', { class: 'wrong' }, error instanceof api.ApiError ? refusalWords(error.refused) : String(error)));
+    }
+  }
+
   /** Asks anew when anything it rests on has changed. */
   function update() {
     const now = JSON.stringify([wish(), settings.feet, settings.dark, desk.round.revision, desk.numbers?.revision]);
@@ -116,6 +134,7 @@ export function lessonStep(desk) {
     replaceKeepingFocus(list, view.distances.map(distancePart));
     replaceKeepingFocus(notes, view.notes.map((n) => el('li', {}, n)));
     open.disabled = make.disabled = view.cannot !== null;
+    stood.replaceChildren();
     decides.hidden = view.cannot !== null;
     panel.show(view);
   }

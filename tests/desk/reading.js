@@ -1,0 +1,76 @@
+// The reading by keys alone: a sentence shows its strides, the coach's limits change what is said, the
+// rider is spoken to. Needs the real program, which alone reads.
+
+import assert from 'node:assert/strict';
+import { desk, launch, openPage, run } from './lib/browser.js';
+import * as acts from './lib/acts.js';
+
+if (!process.env.DESK_URL) {
+  console.log('skipped: the mock reads nothing; DESK_URL names a real desk');
+  process.exit(0);
+}
+const browser = await launch();
+const at = await desk();
+const page = await openPage(browser);
+await page.goto(at.url);
+await page.locator('.card').first().waitFor();
+await acts.empty(page, at.clip);
+await acts.post(page, at.clip, acts.everything);
+await page.goto(`${new URL('/', at.url)}#clip/${encodeURIComponent(at.clip)}`);
+await page.locator('.readings .sentence').first().waitFor();
+const sentences = page.locator('.readings');
+const evidence = page.locator('.lane-button.evidence');
+const frame = () => page.locator('.stage').getAttribute('data-frame');
+
+await run({
+  async 'a sentence shows the strides it rests on, and puts them away'() {
+    const first = page.locator('.readings .sentence').first();
+    await first.focus();
+    await page.keyboard.press('Enter');
+    await evidence.first().waitFor();
+    const shown = await evidence.count();
+    assert.ok(shown >= 3, `${shown} strides`);
+    assert.equal(await page.locator('.strides tbody.evidence').count(), shown);
+    const from = await page.locator('.strides tbody.evidence').first().getAttribute('data-from');
+    await page.locator(`.stage[data-frame="${from}"]`).waitFor();
+    assert.equal(await frame(), from);
+    await first.focus();
+    await page.keyboard.press('Enter');
+    await page.waitForFunction(() => document.querySelector('.lane-button.evidence') === null);
+  },
+  async 'the limits are the coach’s, and are printed where they decide'() {
+    assert.match(await sentences.innerText(), /within 0\.30 m of the mean/);
+    await page.locator('.reading-limits summary').focus();
+    await page.keyboard.press('Enter');
+    const level = page.getByLabel('Level within, either side of the mean');
+    await level.fill('1,5');
+    await page.keyboard.press('Enter');
+    await sentences.filter({ hasText: 'Level within 1.50 m of the mean' }).waitFor();
+    await page.getByLabel('Take-off and landing about').fill('3');
+    await page.getByLabel('give or take').fill('0.5');
+    await page.keyboard.press('Enter');
+    await sentences.filter({ hasText: 'Deep: take-off' }).waitFor();
+    // What is no length leaves the limit as it was.
+    await level.fill('wide');
+    await page.keyboard.press('Enter');
+    assert.equal(await level.inputValue(), '1.5');
+  },
+  async 'the rider is spoken to'() {
+    await page.getByRole('button', { name: 'the rider' }).focus();
+    await page.keyboard.press('Enter');
+    await sentences.filter({ hasText: 'You came deep' }).waitFor();
+    assert.deepEqual(page.complaints, []);
+  },
+  async 'where to stand the next time is said on asking'() {
+    await page.getByRole('button', { name: 'Next lesson', exact: true }).focus();
+    await page.keyboard.press('Enter');
+    await page.locator('.lesson-distance').first().waitFor();
+    await page.locator('[data-key="lesson stand"]').focus();
+    await page.keyboard.press('Enter');
+    await page.locator('.stood', { hasText: /±/ }).waitFor({ timeout: 60_000 });
+    assert.match(await page.locator('.stood').innerText(), /4 m from the track at least/);
+  },
+});
+await acts.empty(page, at.clip);
+await browser.close();
+await at.end();
