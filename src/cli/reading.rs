@@ -66,7 +66,7 @@ pub(super) fn run(args: ReadingArgs, out: &mut dyn Write) -> Result<(), Failure>
     writeln!(
         out,
         "Nothing here is a published limit: what is level, a change or a good take-off is the coach's \
-         setting. {}",
+         setting, what is fine and what spoils an approach is common practice. {}",
         CAUTIONS[0]
     )?;
     Ok(())

@@ -35,17 +35,17 @@ pub struct ReadingArgs {
 /// The coach's settings beside what she calls level. No published limit exists for any of them.
 #[derive(clap::Args, Clone, Copy, Debug, Default)]
 pub struct JudgeArgs {
-    /// Where take-off and landing should be, metres from the fence; with no published limit
+    /// Where take-off and landing should be, from the fence: metres, or such as 6ft
     /// [default: 1.83, common practice]
-    #[arg(long, value_name = "METRES", value_parser = spots::positive)]
+    #[arg(long, value_name = "LENGTH", value_parser = spots::length)]
     pub zone: Option<f64>,
-    /// How far the zone reaches either way, metres [default: 0.91, common practice]
-    #[arg(long, value_name = "METRES", value_parser = spots::positive)]
+    /// How far the zone reaches either way [default: 0.91, common practice]
+    #[arg(long, value_name = "LENGTH", value_parser = spots::length)]
     pub zone_within: Option<f64>,
-    /// Where landing should be, where it differs from take-off, metres
-    #[arg(long, value_name = "METRES", value_parser = spots::positive)]
+    /// Where landing should be, where it differs from take-off
+    #[arg(long, value_name = "LENGTH", value_parser = spots::length)]
     pub landing_zone: Option<f64>,
-    /// Strides that go back by more than this share of their mean change the pace, per cent
+    /// Strides that grow or shrink by more than this share of their mean change the pace, per cent
     /// [default: 5]
     #[arg(long, value_name = "PER CENT", value_parser = spots::positive)]
     pub pace_tolerance: Option<f64>,
@@ -92,6 +92,7 @@ impl JudgeArgs {
         let middle_m = metres(self.zone, usual.take_off_zone.middle_m);
         Settings {
             level_within_m: metres(band.level_within, usual.level_within_m),
+            level_about_m: band.level_about.map(Metres::new),
             pace_tolerance_percent: self
                 .pace_tolerance
                 .map_or(usual.pace_tolerance_percent, Percent::new),

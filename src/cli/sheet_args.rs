@@ -12,10 +12,10 @@ use crate::quantity::{Metres, Unit};
 #[derive(clap::Args, Debug, Default, Clone, Copy)]
 pub struct BandArgs {
     /// How far a stride may be off to either side and still count as level, metres [default: 0.30]
-    #[arg(long, value_name = "METRES", value_parser = spots::band_length)]
+    #[arg(long, value_name = "LENGTH", value_parser = spots::band_length)]
     pub level_within: Option<f64>,
     /// The length to be off from, metres [default: the mean of the strides]
-    #[arg(long, value_name = "METRES", value_parser = spots::band_length)]
+    #[arg(long, value_name = "LENGTH", value_parser = spots::band_length)]
     pub level_about: Option<f64>,
 }
 

@@ -2,6 +2,7 @@
 
 use std::str::FromStr;
 
+use crate::quantity::METRES_PER_FOOT;
 use crate::scene::PictureSize;
 
 /// As for clips that are opened.
@@ -105,8 +106,9 @@ pub(super) fn capture_rate(text: &str) -> Result<f64, String> {
 
 /// A length that says which strides are level, metres: no stride is longer than ten.
 pub(super) fn band_length(text: &str) -> Result<f64, String> {
-    let sane = |metres: &f64| *metres > 0.0 && *metres <= 10.0;
-    number(text).ok().filter(sane).ok_or_else(|| "metres above 0 and up to 10 needed".to_owned())
+    let sane = |metres: &f64| *metres <= 10.0;
+    let needed = "metres above 0 and up to 10 needed, or such as 8in";
+    length(text).ok().filter(sane).ok_or_else(|| needed.to_owned())
 }
 
 /// How many times slower than life a clip plays: the bounds are those of the marks file's rules.
@@ -132,6 +134,43 @@ pub(super) fn number(text: &str) -> Result<f64, String> {
         Ok(value) if value.is_finite() => Ok(value),
         _ => Err("a number needed".to_owned()),
     }
+}
+
+/// Units that a length may be typed in, and how long each is, metres.
+const LENGTH_UNITS: [(&str, f64); 7] = [
+    ("cm", 0.01),
+    ("m", 1.0),
+    ("ft", METRES_PER_FOOT),
+    ("in", METRES_PER_FOOT / 12.0),
+    ("\u{2032}", METRES_PER_FOOT),
+    ("\u{2033}", METRES_PER_FOOT / 12.0),
+    ("'", METRES_PER_FOOT),
+];
+
+/// A length above 0, metres: `1.83`, `1.83m`, `6ft`, `5ft6in`.
+pub(super) fn length(text: &str) -> Result<f64, String> {
+    let needed = || "a length above 0 needed: metres, or such as 6ft or 5ft6in".to_owned();
+    let mut rest: &str = &text.trim().to_lowercase().replace(' ', "");
+    let mut metres = 0.0;
+    let mut is_bare = false;
+    while !rest.is_empty() {
+        let digits = rest.find(|c: char| !c.is_ascii_digit() && c != '.').unwrap_or(rest.len());
+        let value: f64 = rest[..digits].parse().map_err(|_| needed())?;
+        rest = &rest[digits..];
+        let unit = LENGTH_UNITS.iter().find(|(unit, _)| rest.starts_with(unit));
+        is_bare |= unit.is_none();
+        metres += value * unit.map_or(1.0, |(_, metres)| *metres);
+        rest = &rest[unit.map_or(0, |(unit, _)| unit.len())..];
+        if is_bare && !rest.is_empty() {
+            return Err(needed());
+        }
+    }
+    Some(metres).filter(|metres| *metres > 0.0).ok_or_else(needed)
+}
+
+/// A length, 0 or more, metres.
+pub(super) fn length_or_none(text: &str) -> Result<f64, String> {
+    if number(text) == Ok(0.0) { Ok(0.0) } else { length(text) }
 }
 
 /// A finite number above 0.
@@ -163,6 +202,20 @@ pub(super) fn picture_size(text: &str) -> Result<PictureSize, String> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn lengths_are_metres_or_say_what_they_are() {
+        assert_eq!(length("1.83"), Ok(1.83));
+        assert_eq!((length("183cm"), length("1.83 m")), (Ok(1.83), Ok(1.83)));
+        // 12 ft are 3.6576 m exactly.
+        assert!((length("12ft").unwrap() - 3.6576).abs() < 1e-12);
+        assert!((length("5ft6in").unwrap() - 1.6764).abs() < 1e-12);
+        assert!((length("5 ft 6 in").unwrap() - 1.6764).abs() < 1e-12);
+        for wrong in ["", "0", "-1", "ft", "5ft6", "3x", "1 2", "nan", "6ftm"] {
+            assert!(length(wrong).is_err(), "{wrong}");
+        }
+        assert_eq!((length_or_none("0"), length_or_none("1m")), (Ok(0.0), Ok(1.0)));
+    }
 
     #[test]
     fn points_and_parts_are_read() {

@@ -85,7 +85,7 @@ fn print(plan: &StandPlan, units: LengthUnits, out: &mut dyn Write) -> Result<()
     print_table(plan, units, out)?;
     writeln!(out, "\n{}", plan.advice.sentence(units))?;
     if let Some(unseen) = plan.here.unseen.sentence() {
-        writeln!(out, "From now {unseen}.")?;
+        writeln!(out, "From where you stand now: {unseen}.")?;
     }
     print_changes(plan, units, out)?;
     for doubt in plan.doubt_sentences() {

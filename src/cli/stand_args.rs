@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use super::args::UnitsChoice;
-use super::spots::{capture_rate, number, picture_size, positive, range, whole};
+use super::spots::{capture_rate, length, number, picture_size, positive, range, whole};
 use crate::scene::PictureSize;
 use crate::stand::{Bounds, Handling, Lesson, Phone, PolesLaid, Side, Within};
 
@@ -40,10 +40,10 @@ pub struct LessonArgs {
     #[arg(long, value_name = "NUMBER", value_parser = whole::<u32>)]
     pub poles: Option<u32>,
     /// From pole to pole, centre to centre, metres [default: 3]
-    #[arg(long, value_name = "METRES", value_parser = positive)]
+    #[arg(long, value_name = "LENGTH", value_parser = length)]
     pub spacing: Option<f64>,
     /// Length of a pole, metres [default: 3.5]
-    #[arg(long, value_name = "METRES", value_parser = positive)]
+    #[arg(long, value_name = "LENGTH", value_parser = length)]
     pub pole_length: Option<f64>,
     /// How far before the fence the last pole lies, metres [default: 4]
     #[arg(long, value_name = "METRES", value_parser = number)]
@@ -63,16 +63,16 @@ pub struct LessonArgs {
     #[arg(long)]
     pub snapped: bool,
     /// Between the fence's uprights, metres [default: 3.5]
-    #[arg(long, value_name = "METRES", value_parser = positive)]
+    #[arg(long, value_name = "LENGTH", value_parser = length)]
     pub fence_width: Option<f64>,
     /// How many strides before the fence are wanted [default: 5]
     #[arg(long, value_name = "NUMBER", value_parser = whole::<u32>)]
     pub strides: Option<u32>,
     /// Their length, metres [default: 3.66, 12 ft]
-    #[arg(long, value_name = "METRES", value_parser = positive)]
+    #[arg(long, value_name = "LENGTH", value_parser = length)]
     pub stride: Option<f64>,
     /// Take-off distance, metres [default: 1.83]
-    #[arg(long, value_name = "METRES", value_parser = positive)]
+    #[arg(long, value_name = "LENGTH", value_parser = length)]
     pub take_off: Option<f64>,
     /// The horse's pace, metres a minute [default: 350]
     #[arg(long, value_name = "M/MIN", value_parser = positive)]
@@ -92,7 +92,7 @@ pub struct PhoneArgs {
     #[arg(long, value_parser = super::choices::side())]
     pub side: Option<Side>,
     /// Height of the lens, metres [default: 1.6]
-    #[arg(long, value_name = "METRES", value_parser = positive)]
+    #[arg(long, value_name = "LENGTH", value_parser = length)]
     pub height: Option<f64>,
     /// Where on the track it points, metres before the fence [default: the middle of what is wanted]
     #[arg(long, value_name = "METRES", value_parser = number)]

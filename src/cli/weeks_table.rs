@@ -36,7 +36,12 @@ fn print_fence(
 ) -> Result<()> {
     let count = fence.approaches.len();
     let noun = if count == 1 { "approach" } else { "approaches" };
-    writeln!(out, "fence `{}`: {count} {noun}", fence.fence)?;
+    // A group that is not called after its one fence says itself what it has in common.
+    let is_fence = fence.approaches.iter().all(|approach| approach.fence == fence.fence);
+    match is_fence {
+        true => writeln!(out, "fence `{}`: {count} {noun}", fence.fence)?,
+        false => writeln!(out, "{} ({count} {noun})", fence.fence)?,
+    }
     print_dates(&fence.approaches, units, names, out)?;
     print_strides(fence, units, out)?;
     match &fence.last_against_first {

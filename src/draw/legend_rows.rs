@@ -32,8 +32,10 @@ mod tests {
 
     #[test]
     fn what_does_not_fit_begins_a_row() {
-        // Each is 2.3 + 1.4 + its words wide: 5.7, 5.7 and 9.7 in type of size 1.
-        let rows = legend_rows([('a', 2.0), ('b', 2.0), ('c', 6.0)].into_iter(), 12.0, 1.0);
-        assert_eq!(rows, [vec![('a', 0.0), ('b', 5.7)], vec![('c', 0.0)]]);
+        // Each is 2.3 + 1.4 + its words wide: 6, 6 and 10 in type of size 1.
+        let rows = legend_rows([('a', 2.3), ('b', 2.3), ('c', 6.3)].into_iter(), 12.1, 1.0);
+        let begins = |row: usize| rows[row].iter().map(|(entry, at)| (*entry, at.round()));
+        assert_eq!(begins(0).collect::<Vec<_>>(), [('a', 0.0), ('b', 6.0)]);
+        assert_eq!(begins(1).collect::<Vec<_>>(), [('c', 0.0)]);
     }
 }

@@ -119,7 +119,7 @@ pub(super) fn caption_lines(input: &StandPlanInput) -> Vec<TextLine> {
     };
     set(&plan.advice.sentence(input.units), 1.15 * text, Weight::Bold, theme.ink);
     if let Some(unseen) = plan.here.unseen.sentence() {
-        set(&format!("From now {unseen}."), text, Weight::Regular, theme.doubt);
+        set(&format!("From where you stand now: {unseen}."), text, Weight::Regular, theme.doubt);
     }
     for doubt in plan.doubt_sentences() {
         set(&format!("Doubt: {doubt}."), text, Weight::Regular, theme.doubt);

@@ -15,6 +15,9 @@ pub struct StrideAxis {
     text: f64,
 }
 
+/// Room right of the strides for the fence, in sizes of the type.
+const FENCE: f64 = 2.6;
+
 impl StrideAxis {
     /// Room left of the axis for the numbers of the scale, in units of the type's size.
     pub const GUTTER: f64 = 3.6;
@@ -23,7 +26,7 @@ impl StrideAxis {
     /// `text`.
     pub fn new(left: f64, right: f64, count: usize, text: f64) -> Self {
         let count = u32::try_from(count).unwrap_or(u32::MAX).max(1);
-        Self { left, right: right - 2.6 * text, count, text }
+        Self { left, right: right - FENCE * text, count, text }
     }
 
     /// Width of one stride's place.
@@ -69,7 +72,8 @@ impl StrideAxis {
             svg.text(&number, Spot::new(self.middle(-k), base + 1.3 * self.text), Anchor::Middle);
         }
         let fence = TextLine::new("fence", self.text, Weight::Regular, theme.muted);
-        let middle = self.right + 1.4 * self.text;
+        // Not beyond the drawing's edge, which is this far to the right of the axis.
+        let middle = self.right + (1.4 * self.text).min(FENCE * self.text - fence.width() / 2.0);
         svg.text(&fence, Spot::new(middle, base + 1.3 * self.text), Anchor::Middle);
     }
 

@@ -7,7 +7,7 @@ use super::text_line::{TextLine, Weight, shortened};
 use super::theme::Theme;
 use crate::reading::{Answer, PaceMove, PaceReading, Texts};
 
-/// A bracket over the strides something spans, with its word.
+/// A bracket from one stride to another, with its word.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct StrideBracket {
     /// The earlier stride, counted back from the fence (−5).
@@ -19,15 +19,15 @@ pub struct StrideBracket {
 }
 
 impl StrideBracket {
-    /// The moves of a reading, each over the strides that differ from the one before it; none where it
-    /// cannot be told whether there was more than one, or which.
+    /// The moves of a reading, each from extreme to extreme; none where it cannot be told whether there
+    /// was more than one, or which.
     pub fn of_pace(pace: &PaceReading, texts: &Texts) -> Vec<Self> {
         let is_told = matches!(pace.is_one_at_most, Answer::Yes { .. } | Answer::No { .. });
         if !is_told || pace.probability < LEAST_PROBABLE {
             return Vec::new();
         }
         let of = |one: &PaceMove| Self {
-            from: one.from + 1,
+            from: one.from,
             to: one.to,
             word: texts.way(one.way).to_owned(),
         };
@@ -52,8 +52,9 @@ pub(super) fn draw_brackets(
         if to >= 0 || axis.middle(from) < axis.left() {
             continue;
         }
-        let half = 0.42 * axis.pitch();
-        let (left, right) = (axis.middle(from) - half, axis.middle(to) + half);
+        // From the middle of a stride to the middle of another: what ends there, the next begins.
+        let gap = 0.05 * axis.pitch();
+        let (left, right) = (axis.middle(from) + gap, axis.middle(to) - gap);
         let drop = 0.45 * text;
         let shape = [
             Spot::new(left, line + drop),

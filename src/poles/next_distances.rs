@@ -7,6 +7,7 @@ use super::grouped_notes::stride_notes;
 use super::line::line;
 use super::plan::Plan;
 use super::published::Published;
+use super::warning::PlanWarning;
 use super::wording::{laid_words, walked_words};
 use crate::quantity::{LengthUnits, Unit};
 
@@ -46,7 +47,13 @@ fn sentence(distance: &Distance, why: &str, units: LengthUnits) -> String {
     let name = distance.exercise.words();
     let (mut letters, walked) = (name.chars(), walked_words(aim));
     let start: String = letters.next().into_iter().flat_map(char::to_uppercase).collect();
-    format!("{start}{}{why}: {first} ({second}, {walked}).", letters.as_str())
+    let beware = distance.warnings.iter().filter_map(|warning| match warning {
+        PlanWarning::OutsidePublished { .. } => Some("outside the published tables"),
+        PlanWarning::NeverShown { .. } => Some("not among the strides measured"),
+        _ => None,
+    });
+    let beware: String = beware.map(|words| format!("; {words}")).collect();
+    format!("{start}{}{why}: {first} ({second}, {walked}){beware}.", letters.as_str())
 }
 
 fn basis(asked: &Asked, assumed_height: bool, units: LengthUnits) -> String {

@@ -140,7 +140,7 @@ impl PlanWarning {
                 span_words(*low_m, *high_m, units)
             ),
             Self::NeverShown { needed_m, shown_low_m, shown_high_m } => format!(
-                "needs a stride of {}, which this horse has never shown (measured: {})",
+                "needs a stride of {}, which is not among those measured of this horse ({})",
                 length(needed_m),
                 span_words(*shown_low_m, *shown_high_m, units)
             ),
@@ -190,7 +190,7 @@ mod tests {
         };
         assert_eq!(
             never.sentence(LengthUnits::Metres),
-            "needs a stride of 3.90 m, which this horse has never shown (measured: 3.30 to 3.70 m)"
+            "needs a stride of 3.90 m, which is not among those measured of this horse (3.30 to 3.70 m)"
         );
         let shorter = PlanWarning::OutsidePublished {
             low_m: metres(7.3152),

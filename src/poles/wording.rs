@@ -37,11 +37,20 @@ pub fn span_words(low: Metres, high: Metres, units: LengthUnits) -> String {
     format!("{} to {high}", low.strip_suffix(&symbol).unwrap_or(&low))
 }
 
-/// A length in walked paces, to the half pace: nobody walks finer.
+/// A length in walked paces, to the half pace: nobody walks finer. A short one that half paces miss
+/// by more than a twenty-fifth is taped.
 pub fn walked_words(length: Metres) -> String {
+    let paces = walked_paces(length);
+    let off = (2.0 * paces).round() / 2.0 - paces;
+    if off.abs() > MOST_OFF * paces {
+        return "tape it".to_owned();
+    }
     let number = written_halves(walked_paces(length));
     format!("{number} walked pace{}", if matches!(number.as_str(), "½" | "1") { "" } else { "s" })
 }
+
+/// As far as half paces may be off, as a share (common practice, no source).
+const MOST_OFF: f64 = 0.04;
 
 /// `distance` in words.
 pub fn distance_words(distance: &Distance) -> DistanceWords {
@@ -77,5 +86,8 @@ mod tests {
         assert_eq!(of_paces(19.4), "19½ walked paces");
         assert_eq!([of_paces(1.0), of_paces(0.5)], ["1 walked pace", "½ walked pace"]);
         assert_eq!(of_paces(1.5), "1½ walked paces");
+        // 1.22 m, a trot pole distance shortened on purpose: 1½ paces would put 15 cm back on.
+        assert_eq!(walked_words(Metres::new(1.22)), "tape it");
+        assert_eq!(walked_words(Metres::new(3.07)), "tape it");
     }
 }

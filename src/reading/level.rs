@@ -11,13 +11,15 @@ use crate::stride::{ApproachDraws, ApproachMeasurement, Levelness};
 /// How even the strides were, and whether that is level.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct LevelReading {
-    /// Whether each stride lies within the tolerance of their mean.
+    /// Whether each stride lies within the tolerance of their mean, or of the length that was set.
     pub is_level: Answer,
     /// The coach's tolerance.
     pub within_m: Metres,
+    /// The length it lies about; `None` for the mean of the strides.
+    pub about_m: Option<Metres>,
     /// The strides, in the order ridden.
     pub strides: Vec<i32>,
-    /// The stride that is most often the farthest from the mean; `None` where nothing was measured.
+    /// The stride that is most often the farthest from it; `None` where nothing was measured.
     pub farthest: Option<i32>,
     /// Their numbers; `None` for fewer than three strides.
     pub levelness: Option<Levelness>,
@@ -30,26 +32,29 @@ pub(super) fn read_level(
     settings: &Settings,
 ) -> LevelReading {
     let within = settings.level_within_m.get();
+    let about = settings.level_about_m.map(Metres::get);
+    let farthest = |lengths: &Vec<f64>| farthest(lengths, about);
     let is_level = |lengths: &Vec<f64>| farthest(lengths).is_some_and(|(_, off)| off <= within);
     let answer = Answer::of(draws.lengths_m.iter().map(is_level), settings.sure);
     let mut counts = vec![0_usize; draws.stride_numbers.len()];
-    for (at, _) in draws.lengths_m.iter().filter_map(|lengths| farthest(lengths)) {
+    for (at, _) in draws.lengths_m.iter().filter_map(farthest) {
         counts[at] += 1;
     }
     let most = counts.iter().enumerate().max_by_key(|(_, count)| **count).map(|(at, _)| at);
     LevelReading {
         is_level: answer.unwrap_or(Answer::Lacks { lack: Lack::Strides }),
         within_m: settings.level_within_m,
+        about_m: settings.level_about_m,
         strides: draws.stride_numbers.clone(),
         farthest: most.and_then(|at| draws.stride_numbers.get(at)).copied(),
         levelness: approach.levelness.clone(),
     }
 }
 
-/// Which length lies farthest from the mean, and how far, metres.
-fn farthest(lengths: &[f64]) -> Option<(usize, f64)> {
-    let mean = lengths.iter().sum::<f64>() / lengths.len() as f64;
-    let off = lengths.iter().map(|length| (length - mean).abs());
+/// Which length lies farthest from `about`, or from the mean, and how far, metres.
+fn farthest(lengths: &[f64], about: Option<f64>) -> Option<(usize, f64)> {
+    let about = about.unwrap_or(lengths.iter().sum::<f64>() / lengths.len() as f64);
+    let off = lengths.iter().map(|length| (length - about).abs());
     off.enumerate().max_by(|a, b| a.1.total_cmp(&b.1))
 }
 
@@ -73,6 +78,10 @@ mod tests {
         let far = [3.55, 3.55, 3.56, 3.56, 3.56, 3.56, 3.15];
         assert!(matches!(read(&far, 0.01).is_level, Answer::No { .. }));
         assert!(matches!(read(&near, 0.15).is_level, Answer::CannotTell { .. }));
+        // About a length of the coach's own the same strides are not level.
+        let set = Settings { level_about_m: Some(Metres::new(3.0)), ..settings };
+        let read = read_level(&approach, &drawn(&near, 0.01, 1.8, 0.01), &set);
+        assert!(matches!(read.is_level, Answer::No { .. }), "{:?}", read.is_level);
         let none = read_level(&approach, &ApproachDraws::default(), &settings);
         assert_eq!(none.is_level, Answer::Lacks { lack: Lack::Strides });
         assert_eq!(none.farthest, None);

@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::poles::{metric_line, twelve_foot_line};
+use crate::poles::{LONGEST_LINE, metric_line, twelve_foot_line};
 use crate::quantity::{Estimate, Metres, Unit};
 use crate::stride::{ApproachMeasurement, LineMeasurement};
 
@@ -14,12 +14,25 @@ pub struct LineReading {
     pub measured: LineMeasurement,
     /// The number of strides whose (n+1) × 12 ft lies nearest to the distance.
     pub built_for: u32,
-    /// (n+1) × 12 ft for that number.
-    pub twelve_foot_m: Metres,
-    /// (n+1) × 3.50 m for it.
-    pub metric_m: Metres,
+    /// The same by (n+1) × 3.50 m.
+    pub built_for_by_metric: u32,
+    /// Another number that the distance may be of within its ±, by the 12-ft rule.
+    pub may_be_for: Option<u32>,
+    /// What lines for as many as it was built for, and as were ridden, measure by the two rules.
+    pub rules: Vec<LineRule>,
     /// One less, as many and one more than were ridden.
     pub needed: Vec<NeededReading>,
+}
+
+/// A line by the two rules of thumb.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct LineRule {
+    /// How many strides.
+    pub strides: u32,
+    /// (n+1) × 12 ft.
+    pub twelve_foot_m: Metres,
+    /// (n+1) × 3.50 m.
+    pub metric_m: Metres,
 }
 
 /// What a number of strides would have needed of this horse.
@@ -49,17 +62,32 @@ pub(super) fn line_reading(
         stride_m: needed.stride_m,
         is_shown: (low..=high).contains(&needed.stride_m.value.get()),
     });
-    let distance = measured.distance_m.value.get();
-    let off = |strides: u32| (twelve_foot_line(strides).get() - distance).abs();
-    // 0 is a bounce.
-    let built_for = (0..=12).min_by(|a, b| off(*a).total_cmp(&off(*b))).unwrap_or(0);
+    let distance = &measured.distance_m;
+    let by_feet = |metres: Metres| nearest(metres, twelve_foot_line);
+    let by_metres = |strides: u32| metric_line(Metres::new(METRIC_STRIDE_M), strides);
+    let built_for = by_feet(distance.value);
+    let ends = [by_feet(distance.low95), by_feet(distance.high95)];
+    let mut rules = vec![built_for];
+    rules.extend((measured.strides_taken != built_for).then_some(measured.strides_taken));
+    let rule = |strides: u32| LineRule {
+        strides,
+        twelve_foot_m: twelve_foot_line(strides),
+        metric_m: by_metres(strides),
+    };
     LineReading {
         built_for,
-        twelve_foot_m: twelve_foot_line(built_for),
-        metric_m: metric_line(Metres::new(METRIC_STRIDE_M), built_for),
+        built_for_by_metric: nearest(distance.value, by_metres),
+        may_be_for: ends.into_iter().find(|end| *end != built_for),
+        rules: rules.into_iter().map(rule).collect(),
         needed: needed.collect(),
         measured: measured.clone(),
     }
+}
+
+/// The number of strides whose line by a rule lies nearest; 0 is a bounce.
+fn nearest(distance: Metres, rule: impl Fn(u32) -> Metres) -> u32 {
+    let off = |strides: u32| (rule(strides) - distance).get().abs();
+    (0..=LONGEST_LINE).min_by(|a, b| off(*a).total_cmp(&off(*b))).unwrap_or(0)
 }
 
 #[cfg(test)]
@@ -76,8 +104,14 @@ mod tests {
         let built = |feet: f64| line_reading(&line(feet * 0.3048, 4), &horse).built_for;
         assert_eq!([built(12.0), built(24.0), built(62.0), built(71.0)], [0, 1, 4, 5]);
         let five = line_reading(&line(72.0 * 0.3048, 5), &horse);
-        assert!((five.twelve_foot_m.get() - 21.946).abs() < 5e-4);
-        assert!((five.metric_m.get() - 21.0).abs() < 1e-12);
+        assert!((five.rules[0].twelve_foot_m.get() - 21.946).abs() < 5e-4);
+        assert!((five.rules[0].metric_m.get() - 21.0).abs() < 1e-12);
+        assert_eq!((five.built_for_by_metric, five.may_be_for, five.rules.len()), (5, None, 1));
+        // 19.4 m: 60 ft are 18.29, 72 ft 21.95 m; by 3.50 m a stride 17.5 and 21.0 m.
+        let other = line_reading(&line(19.4, 5), &horse);
+        assert_eq!((other.built_for, other.built_for_by_metric, other.rules.len()), (4, 5, 2));
+        // The middle between the two is 20.12 m.
+        assert_eq!(line_reading(&line(20.05, 5), &horse).may_be_for, Some(5));
     }
 
     #[test]

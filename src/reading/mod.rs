@@ -30,7 +30,7 @@ pub use answer::{Answer, Lack};
 pub use asks::FenceAsks;
 pub use fault::{Fault, FaultReading};
 pub use level::LevelReading;
-pub use line::{LineReading, NeededReading};
+pub use line::{LineReading, LineRule, NeededReading};
 pub use one_approach::{Reading, read, read_line};
 pub use pace::{PaceMove, PacePattern, PaceReading};
 pub use settings::{Settings, Zone};

@@ -10,8 +10,11 @@ use crate::stride::PACE_TOLERANCE;
 /// they decide.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Settings {
-    /// Strides are level when each lies within this of their mean.
+    /// Strides are level when each lies within this of their mean, or of `level_about_m`.
     pub level_within_m: Metres,
+    /// The length strides should have, where the coach set one.
+    #[serde(default)]
+    pub level_about_m: Option<Metres>,
     /// Strides that go back by more than this share of their mean are a change of pace.
     pub pace_tolerance_percent: Percent,
     /// Where take-off should be, before the ground line.
@@ -62,6 +65,7 @@ impl Default for Settings {
     fn default() -> Self {
         Self {
             level_within_m: Metres::new(0.30),
+            level_about_m: None,
             pace_tolerance_percent: Percent::new(PACE_TOLERANCE),
             take_off_zone: Zone::usual(),
             landing_zone: Zone::usual(),

@@ -46,13 +46,21 @@ pub struct PublishedTakeOff {
     pub height_m: f64,
     /// How many horses.
     pub horses: u32,
-    /// Tag of the source in the reference values.
+    /// What the source is.
     pub source: &'static str,
+    /// Its tag in the reference values.
+    pub tag: &'static str,
 }
 
 /// J12 (read, grade A-): 70 jumps over a vertical, one calibrated 25 Hz camera.
-pub const PUBLISHED_TAKE_OFF: PublishedTakeOff =
-    PublishedTakeOff { fresh_m: 1.65, tired_m: 1.46, height_m: 1.10, horses: 8, source: "J12" };
+pub const PUBLISHED_TAKE_OFF: PublishedTakeOff = PublishedTakeOff {
+    fresh_m: 1.65,
+    tired_m: 1.46,
+    height_m: 1.10,
+    horses: 8,
+    source: "a conference abstract",
+    tag: "J12",
+};
 
 /// Reads a distance and its draws (metres) against a zone; `None` without a draw.
 pub(super) fn read_zone(

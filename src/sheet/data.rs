@@ -102,6 +102,8 @@ pub(super) struct Page {
     pub title: String,
     density: Density,
     headline: Vec<String>,
+    /// What of the reading matters most; may be empty.
+    lead: String,
     about: Vec<String>,
     about_width: f64,
     approach_picture: Option<Still>,
@@ -197,6 +199,11 @@ pub(super) fn page(
         title: format!("Approach to {}", cut(&printable(input, &input.approach.fence.name), 90)),
         density,
         headline: headline_lines(input.approach, input.units),
+        lead: input
+            .readings
+            .first()
+            .map(|said| cut(&printable(input, said), 260))
+            .unwrap_or_default(),
         about: fitted(&about(input), density, about_width(input)),
         about_width: about_width(input),
         approach_picture,

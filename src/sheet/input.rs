@@ -29,7 +29,8 @@ pub struct SheetInput<'a> {
     /// Pictures with their overlays, in the order ridden; of more than six the last
     /// six are printed, of fewer or on a full page the last three.
     pub stills: &'a [SheetStill],
-    /// What the numbers support, a sentence each (changes of pace, line, levelness).
+    /// What the numbers support, a sentence each, what matters first: that one is printed below the
+    /// headline, the others with the notes.
     pub readings: &'a [String],
     /// The next lesson, a sentence each: pole distances, course speeds, where to stand.
     pub next_lesson: &'a [String],

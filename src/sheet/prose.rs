@@ -47,7 +47,7 @@ pub(super) fn passages(input: &SheetInput) -> Vec<Passage> {
     let passage = |title, sentences: &[String]| Passage::plain(title, printed(sentences));
     let doubts = Passage { doubt: true, ..passage("Doubts", &doubts(input)) };
     [
-        passage("Readings", input.readings),
+        passage("Readings", input.readings.get(1..).unwrap_or_default()),
         passage("Notes", &notes(input)),
         Passage { below_table: true, ..passage("Next lesson", input.next_lesson) },
         doubts,

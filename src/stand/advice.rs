@@ -27,6 +27,8 @@ pub enum Advice {
         here_plus_minus_m: Option<Metres>,
         /// From there.
         there_plus_minus_m: Metres,
+        /// What gets worse by it.
+        worse: Vec<Worse>,
     },
     /// Nowhere within the bounds can all be measured.
     Nowhere {
@@ -38,6 +40,17 @@ pub enum Advice {
         /// Whether all would be seen and only the poles are too few.
         poles_lack: bool,
     },
+}
+
+/// A stride, or the take-off, that would be known less well from the better place.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct Worse {
+    /// Which stride; `None` for the take-off.
+    pub stride: Option<i32>,
+    /// Its ± from where she stands.
+    pub here_plus_minus_m: Metres,
+    /// From there.
+    pub there_plus_minus_m: Metres,
 }
 
 /// The way from one place to another.
@@ -94,6 +107,7 @@ pub(super) fn advice(lesson: &Lesson, here: &Expectation, best: Option<&Expectat
             go: Move::between(&here.phone, &best.phone),
             here_plus_minus_m: now,
             there_plus_minus_m: then,
+            worse: worse(here, best),
         },
         // Where she stands may lie outside of the bounds.
         (Some(now), None) => Advice::Stay { worst_plus_minus_m: now },
@@ -103,6 +117,23 @@ pub(super) fn advice(lesson: &Lesson, here: &Expectation, best: Option<&Expectat
             poles_lack: here.unseen.holds_the_strides(),
         },
     }
+}
+
+/// What gets worse by as much as makes a place worth a walk; the last strides first.
+fn worse(here: &Expectation, there: &Expectation) -> Vec<Worse> {
+    let strides = here.strides.iter().zip(&there.strides).rev().map(|(here, there)| {
+        (Some(here.number), here.length_plus_minus_m, there.length_plus_minus_m)
+    });
+    let take_off = [(None, here.take_off_plus_minus_m, there.take_off_plus_minus_m)];
+    take_off
+        .into_iter()
+        .chain(strides)
+        .filter_map(|(stride, here, there)| {
+            let (here_plus_minus_m, there_plus_minus_m) = (here?, there?);
+            let is_worse = there_plus_minus_m.get() > (1.0 + WORTH_IT) * here_plus_minus_m.get();
+            is_worse.then_some(Worse { stride, here_plus_minus_m, there_plus_minus_m })
+        })
+        .collect()
 }
 
 /// From where the strides and the fence fill the field, square to their middle. The near end of

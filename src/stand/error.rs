@@ -43,7 +43,7 @@ impl StandError {
                 Some("a phone is not put nearer to a cantering horse (common practice)".into())
             }
             Self::OutOfRange { .. } => None,
-            Self::Reversed { .. } => Some("for example 6-25".into()),
+            Self::Reversed { .. } => Some("for example 6,25".into()),
             Self::Lacking { hint, .. } => Some((*hint).into()),
         }
     }

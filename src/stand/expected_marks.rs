@@ -46,8 +46,16 @@ impl Frames<'_> {
     }
 }
 
+/// Nothing is counted on that lies nearer to the picture's edge than this share of its width: a phone
+/// is not set down to the pixel.
+const EDGE: f64 = 0.01;
+
 fn seen(phone: &Phone, camera: &Camera, point: ScenePoint) -> Option<FramePoint> {
-    camera.project(point).ok().filter(|at| phone.picture.holds(*at))
+    let at = camera.project(point).ok()?;
+    let (width, height) = (f64::from(phone.picture.width), f64::from(phone.picture.height));
+    let edge = EDGE * width;
+    let inside = (edge..=width - edge).contains(&at.x) && (edge..=height - edge).contains(&at.y);
+    inside.then_some(at)
 }
 
 /// Marks of `lesson` filmed by `phone`; a footfall's id is its turn in [`LevelStrides::footfalls`].

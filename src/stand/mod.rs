@@ -29,7 +29,7 @@ mod wording;
 #[cfg(test)]
 mod tests;
 
-pub use advice::{Advice, Move};
+pub use advice::{Advice, Move, Worse};
 pub use aiming::View;
 pub use bounds::{Bounds, Within};
 pub use changes::{Change, Changed};

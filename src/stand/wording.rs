@@ -1,6 +1,6 @@
 //! The advice in words that terminal, page and picture share.
 
-use super::advice::{Advice, Move};
+use super::advice::{Advice, Move, Worse};
 use super::changes::{Change, Changed};
 use super::expectation::Expectation;
 use super::phone::{Phone, Side};
@@ -86,16 +86,21 @@ impl Advice {
     pub fn sentence(&self, units: LengthUnits) -> String {
         match self {
             Self::Stay { worst_plus_minus_m } => format!(
-                "You stand well: {}, and no place within the bounds is much better.",
+                "No place within the bounds is much better: {}.",
                 written_half(*worst_plus_minus_m, units)
             ),
-            Self::Go { go, here_plus_minus_m, there_plus_minus_m } => {
+            Self::Go { go, here_plus_minus_m, there_plus_minus_m, worse } => {
                 let there = written_half(*there_plus_minus_m, units);
                 let against = match here_plus_minus_m {
-                    Some(here) => format!("{there} instead of {}.", written_half(*here, units)),
-                    None => format!("{there}; from where you stand now not all can be measured."),
+                    Some(here) => format!("{there} instead of {}", written_half(*here, units)),
+                    None => format!("{there}; from where you stand now not all can be measured"),
                 };
-                capital(&format!("{}: {against}", go.words(units)))
+                let worse = worse.iter().map(|one| one.words(units)).collect::<Vec<_>>().join(", ");
+                let but = match worse.as_str() {
+                    "" => String::new(),
+                    worse => format!(", at the cost of {worse}"),
+                };
+                capital(&format!("{}: {against}{but}.", go.words(units)))
             }
             Self::Nowhere { poles_lack: true, .. } => "From no place within the bounds can the \
                  strides be measured: lay more poles, farther apart, near the strides and in view."
@@ -110,6 +115,22 @@ impl Advice {
                 )
             }
         }
+    }
+}
+
+impl Worse {
+    /// "take-off ± 17 cm instead of ± 14 cm".
+    fn words(&self, units: LengthUnits) -> String {
+        let what = match self.stride {
+            Some(number) => format!("stride \u{2212}{}", number.unsigned_abs()),
+            None => "take-off".to_owned(),
+        };
+        let half = |metres| written_half(metres, units);
+        format!(
+            "{what} {} instead of {}",
+            half(self.there_plus_minus_m),
+            half(self.here_plus_minus_m)
+        )
     }
 }
 

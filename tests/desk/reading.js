@@ -53,7 +53,12 @@ await run({
     // What is no length leaves the limit as it was.
     await level.fill('wide');
     await page.keyboard.press('Enter');
+    await page.locator('.reading-limits .wrong', { hasText: 'no length' }).waitFor();
     assert.equal(await level.inputValue(), '1.5');
+    // Feet may be typed, and each field counts when it is left.
+    await level.fill('1 ft');
+    await page.keyboard.press('Tab');
+    await sentences.filter({ hasText: 'evel within 0.30 m of the mean' }).waitFor();
   },
   async 'the rider is spoken to'() {
     await page.getByRole('button', { name: 'the rider' }).focus();

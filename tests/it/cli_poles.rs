@@ -120,7 +120,7 @@ fn a_line_of_n_strides_comes_with_its_shorter_and_longer_version() {
     // 8 × 12 ft in seven strides (R1, R4); ± 6 in a stride (R16): 92 and 100 ft.
     let (code, out, _) = poles("--stride 3.6576 --height 1.0 --strides 7 --units ft");
     assert_eq!(code, Some(0));
-    assert!(out.contains("7 strides  29.26 m"), "{out}");
+    assert!(out.contains("7 strides  96 ft (93 ft to 99 ft)  29.26 m"), "{out}");
     assert!(
         out.contains("to adjust: shorter 92 ft (28.04 m, 30½ walked paces), strides of 11 ft 6 in")
     );

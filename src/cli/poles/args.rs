@@ -57,17 +57,17 @@ pub struct PolesArgs {
     /// The marks file whose strides, fence and ground are planned for
     pub marks: Option<PathBuf>,
     /// The canter stride, metres [default: the level strides of the marks file]
-    #[arg(long, value_name = "METRES", value_parser = spots::positive)]
+    #[arg(long, value_name = "LENGTH", value_parser = spots::length)]
     pub stride: Option<f64>,
     /// How far off that may be, half of a 95 % interval, metres
-    #[arg(long, value_name = "METRES", value_parser = spots::not_negative, default_value = "0.10", requires = "stride")]
+    #[arg(long, value_name = "LENGTH", value_parser = spots::length_or_none, default_value = "0.10", requires = "stride")]
     pub stride_within: f64,
     /// Which approach, when the file holds several [default: the last]
     #[arg(long, value_name = "ID", requires = "marks")]
     pub approach: Option<String>,
     /// Height of the fences, metres; 0 for poles on the ground [default: that of the fence in the
     /// marks file]
-    #[arg(long, value_name = "METRES", value_parser = spots::not_negative)]
+    #[arg(long, value_name = "LENGTH", value_parser = spots::length_or_none)]
     pub height: Option<f64>,
     /// Only a line of so many strides, 1 to 12, with all that belongs to it
     #[arg(long, value_name = "NUMBER", value_parser = spots::whole::<u32>)]

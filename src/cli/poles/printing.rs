@@ -27,15 +27,19 @@ impl Printing<'_> {
             .iter()
             .map(|distance| {
                 let words = distance_words(distance);
-                [words.name, words.metres, words.feet, words.walked]
+                let (first, second) = match self.units {
+                    LengthUnits::Metres => (words.metres, words.feet),
+                    LengthUnits::Feet => (words.feet, words.metres),
+                };
+                [words.name, first, second, words.walked]
             })
             .collect();
         let widths = [0, 1, 2].map(|column| {
             cells.iter().map(|row| row[column].chars().count()).max().unwrap_or_default()
         });
-        for (distance, [name, metres, feet, walked]) in plan.distances.iter().zip(&cells) {
+        for (distance, [name, first, second, walked]) in plan.distances.iter().zip(&cells) {
             let [a, b, c] = widths;
-            writeln!(out, "{name:<a$}  {metres:<b$}  {feet:<c$}  {walked}")?;
+            writeln!(out, "{name:<a$}  {first:<b$}  {second:<c$}  {walked}")?;
             self.print_below(distance, plan.distances.len() == 1, out)?;
         }
         if let Some(pace) = &plan.pace_beside {

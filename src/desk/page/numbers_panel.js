@@ -19,8 +19,9 @@ export function numbersPanel(desk) {
   const spoken = el('p', { class: 'unseen', role: 'status' });
   const unfinished = el('section', { class: 'unfinished', hidden: true });
   const toDoubts = el('button', { class: 'link doubts-link', hidden: true, 'data-key': 'to doubts', onclick: () => doubts.scrollIntoView({ block: 'nearest' }) });
+  const readings = el('div', { class: 'all-readings' });
   const limits = readingSettings();
-  const element = el('section', { class: 'numbers', 'aria-label': 'Numbers', tabindex: 0 }, headline, cannot, toDoubts, suspects, approaches, unfinished, doubts, limits.element, spoken);
+  const element = el('section', { class: 'numbers', 'aria-label': 'Numbers', tabindex: 0 }, headline, cannot, toDoubts, suspects, readings, limits.element, approaches, unfinished, doubts, spoken);
   /** @type {NumbersView | null} */
   let shown = null;
   let at = -1;
@@ -54,8 +55,9 @@ export function numbersPanel(desk) {
     cannot.textContent = numbers.cannot ?? '';
     cannot.hidden = !numbers.cannot || numbers.cannot === numbers.headline;
     const many = numbers.approaches.length > 1;
-    const unfolded = approaches.querySelector('details.more-readings[open]') !== null;
-    replaceKeepingFocus(approaches, numbers.approaches.map((a) => approachPart(desk, a, many, unfolded)));
+    const unfolded = readings.querySelector('details.more-readings[open]') !== null;
+    replaceKeepingFocus(readings, numbers.approaches.map((a) => readingPart(desk, a, many, unfolded)));
+    replaceKeepingFocus(approaches, numbers.approaches.map((a) => approachPart(desk, a, many)));
     limits.element.hidden = numbers.approaches.every((a) => a.reading.length === 0);
     suspects.hidden = numbers.suspects.length === 0;
     replaceKeepingFocus(suspects, [el('h3', {}, 'Suspect marks'), el('ul', {}, numbers.suspects.map((s) => {
@@ -79,11 +81,10 @@ export function numbersPanel(desk) {
   return { element, update };
 }
 
-/** @param {Desk} desk @param {ApproachNumbers} approach @param {boolean} many @param {boolean} unfolded */
-function approachPart(desk, approach, many, unfolded) {
+/** @param {Desk} desk @param {ApproachNumbers} approach @param {boolean} many */
+function approachPart(desk, approach, many) {
   return el('section', {},
     many && el('h3', {}, `${approach.approach}: ${approach.headline}`),
-    readingPart(desk, approach, unfolded),
     // Take-off and landing first, then the strides, then what is told of all of them.
     facts(approach.facts.slice(0, 2)),
     approach.strides.length > 0 && strideTable(desk, approach),
@@ -106,7 +107,7 @@ const measured = (value, plusMinus) => el('span', { class: 'measured' }, el('spa
 function strideTable(desk, approach) {
   return el('table', { class: 'strides' },
     el('caption', { class: 'unseen' }, 'Strides, the farthest from the fence first'),
-    el('thead', {}, el('tr', {}, el('th', { scope: 'col' }, el('span', { class: 'unseen' }, 'Stride')), el('th', { scope: 'col' }, 'Length, time'), el('th', { scope: 'col' }, 'Pace, strides/min'), el('th', { scope: 'col' }, el('span', { class: 'unseen' }, 'Note')))),
+    el('thead', {}, el('tr', {}, el('th', { scope: 'col' }, el('span', { class: 'unseen' }, 'Stride')), el('th', { scope: 'col' }, 'Length, time'), el('th', { scope: 'col' }, 'Pace, tempo'), el('th', { scope: 'col' }, el('span', { class: 'unseen' }, 'Note')))),
     ...approach.strides.map((s) => strideRows(desk, approach.approach, s)));
 }
 

@@ -5,7 +5,7 @@
 
 const NAME = 'groundline settings';
 /** @type {SettingValues} */
-const AT_FIRST = { feet: false, theme: 'system', names: true, levelWithin: 0.3, zone: 1.83, zoneWithin: 0.91, rider: false };
+const AT_FIRST = { feet: false, theme: 'system', names: true, levelWithin: 0.3, zone: 1.8288, zoneWithin: 0.9144, rider: false };
 const systemDark = matchMedia('(prefers-color-scheme: dark)');
 
 class Settings extends EventTarget {

@@ -133,7 +133,7 @@ function shown(view) {
     el('p', { class: 'stand-sentence', role: 'status' }, unbroken(view.sentence)),
     el('p', { class: 'quiet' }, `Now ${view.now}.`),
     better && el('p', { class: 'quiet' }, `Better ${view.better}.`),
-    view.unseen && el('p', { class: 'wrong' }, `From now ${view.unseen}.`),
+    view.unseen && el('p', { class: 'wrong' }, `From where you stand now: ${view.unseen}.`),
     table,
     view.changes.length > 0 && el('h2', {}, 'One thing alone done differently from now'),
     view.changes.length > 0 && el('ul', { class: 'stand-changes' }, view.changes.map((c) => el('li', {}, el('span', {}, c.words), el('span', {}, c.half)))),

@@ -18,11 +18,24 @@ pub(super) fn about_line(teller: &Teller, line: &LineReading) -> Vec<Sentence> {
         .with("first", measured.first_fence.as_str())
         .with("second", measured.second_fence.as_str())
         .with("landing", teller.number(&measured.landing_m))
-        .with("take_off", teller.number(&measured.take_off_m))
-        .with("twelve_foot", bare(line.twelve_foot_m))
-        .with("metric", bare(line.metric_m));
+        .with("take_off", teller.number(&measured.take_off_m));
     let strides = || measured.strides.clone();
     let mut said = vec![teller.say(TextKey::LineRidden, &ridden, strides())];
+    let counted = |key, count: u32| {
+        let values = Values::default().with("count", teller.texts.number(count));
+        teller.say(key, &values, strides())
+    };
+    for rule in &line.rules {
+        let values = Values::default()
+            .with("count", teller.texts.number(rule.strides))
+            .with("twelve_foot", bare(rule.twelve_foot_m))
+            .with("metric", bare(rule.metric_m));
+        said.push(teller.say(TextKey::LineRules, &values, strides()));
+    }
+    if line.built_for_by_metric != line.built_for {
+        said.push(counted(TextKey::LineOtherRule, line.built_for_by_metric));
+    }
+    said.extend(line.may_be_for.map(|count| counted(TextKey::LineBetween, count)));
     if let Some(mean) = &measured.mean_stride_m {
         let values = Values::default().with("mean", teller.number(mean));
         said.push(teller.say(TextKey::LineMean, &values, strides()));

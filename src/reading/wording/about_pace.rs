@@ -65,7 +65,10 @@ fn said_of_pace(teller: &Teller, pace: &PaceReading) -> Option<Sentence> {
     match pace.is_one_at_most {
         Answer::Lacks { .. } => teller.say(TextKey::PaceLacks, &values, strides),
         Answer::CannotTell { probability } => {
-            teller.say(TextKey::PaceCannotTell, &with_probability(values, probability), strides)
+            let values = with_probability(values, 1.0 - probability)
+                .with("pattern", teller.texts.word(pattern_word(&pace.likeliest.ways())))
+                .with("likely", teller.probability(pace.probability));
+            teller.say(TextKey::PaceCannotTell, &values, strides)
         }
         Answer::Yes { probability } => {
             // Whether there was one or none may be less sure than that there was one at most.
@@ -111,8 +114,24 @@ fn said_of_pace(teller: &Teller, pace: &PaceReading) -> Option<Sentence> {
     }
 }
 
+/// The word for a way that the pace went.
+fn pattern_word(ways: &[Way]) -> &'static str {
+    match ways {
+        [] => "pattern_none",
+        [Way::Longer] => "pattern_longer",
+        [Way::Shorter] => "pattern_shorter",
+        [Way::Shorter, Way::Longer] => "pattern_shorter_longer",
+        [Way::Longer, Way::Shorter] => "pattern_longer_shorter",
+        _ => "pattern_several",
+    }
+}
+
 pub(super) fn about_level(teller: &Teller, level: &LevelReading) -> Vec<Sentence> {
-    let mut values = Values::default().with("within", teller.setting(level.within_m));
+    let about = level.about_m.map(|about| teller.setting(about));
+    let mut values = Values::default()
+        .with("within", teller.setting(level.within_m))
+        .with("about", about.clone().unwrap_or_else(|| teller.texts.word("the_mean").to_owned()))
+        .with("their", about.unwrap_or_else(|| teller.texts.word("their_mean").to_owned()));
     if let Some(levelness) = &level.levelness {
         values = values
             .with("range", teller.number(&levelness.range_m))

@@ -84,7 +84,9 @@ fn two_fences_read_as_six_in_the_five() {
         said,
         [
             "Six in the five: 21.95 ± 0.12 m from Gate to Planks, landing 1.95 ± 0.08 m, take-off 1.80 ± \
-             0.06 m. By (n+1) × 12 ft five want 21.95 m, by 3.50 m a stride 21.00 m.",
+             0.06 m.",
+            "A line for five is 21.95 m long by strides of 12 ft, 21.00 m by strides of 3.50 m.",
+            "A line for six is 25.60 m long by strides of 12 ft, 24.50 m by strides of 3.50 m.",
             "The strides between were 3.03 ± 0.05 m in the mean.",
             "Five would need strides of 3.64 ± 0.05 m, such as this horse has shown here.",
             "Seven would need strides of 2.60 ± 0.05 m; none such is among those measured here.",

@@ -37,6 +37,9 @@ pub enum TextKey {
     LandingCannotTell,
     TakeOffPublished,
     LineRidden,
+    LineRules,
+    LineOtherRule,
+    LineBetween,
     LineMean,
     LineShown,
     LineNeverShown,
@@ -54,7 +57,7 @@ pub enum TextKey {
 
 impl TextKey {
     /// All of them.
-    pub const ALL: [Self; 40] = [
+    pub const ALL: [Self; 43] = [
         Self::DiedYes,
         Self::DiedCannotTell,
         Self::RanYes,
@@ -82,6 +85,9 @@ impl TextKey {
         Self::LandingCannotTell,
         Self::TakeOffPublished,
         Self::LineRidden,
+        Self::LineRules,
+        Self::LineOtherRule,
+        Self::LineBetween,
         Self::LineMean,
         Self::LineShown,
         Self::LineNeverShown,
@@ -105,17 +111,27 @@ impl TextKey {
             Self::ShorterThenLonger | Self::LongerThenShorter | Self::SeveralChanges => 1,
             Self::TakeOffNearer | Self::TakeOffFarther => 2,
             Self::LevelNo => 3,
-            Self::DiedCannotTell | Self::RanCannotTell => 4,
+            Self::DiedCannotTell
+            | Self::RanCannotTell
+            | Self::LevelCannotTell
+            | Self::PaceCannotTell
+            | Self::TakeOffCannotTell => 4,
             Self::LevelYes => 5,
             Self::OneChangeLonger
             | Self::OneChangeShorter
             | Self::OneChangeAtMost
             | Self::SteadyPace => 6,
             Self::TakeOffWithin => 7,
-            Self::LevelCannotTell | Self::PaceCannotTell | Self::TakeOffCannotTell => 8,
+            Self::TakeOffPublished => 8,
             Self::LevelLacks | Self::PaceLacks => 9,
             Self::LineRidden => 10,
-            Self::LineMean | Self::LineShown | Self::LineNeverShown | Self::LineByTime => 11,
+            Self::LineRules
+            | Self::LineOtherRule
+            | Self::LineBetween
+            | Self::LineMean
+            | Self::LineShown
+            | Self::LineNeverShown
+            | Self::LineByTime => 11,
             Self::LandingNearer
             | Self::LandingFarther
             | Self::LandingWithin
@@ -129,7 +145,6 @@ impl TextKey {
             Self::PaceNumbers => 15,
             Self::LevelNumbers => 16,
             Self::Asks => 17,
-            Self::TakeOffPublished => 18,
         }
     }
 
@@ -148,30 +163,27 @@ impl TextKey {
                 &["by_first", "from", "turn", "by_second", "to", "probability"]
             }
             Self::SeveralChanges => &["count", "from", "to", "probability"],
-            Self::PaceCannotTell | Self::SteadyPace => &["tolerance", "probability"],
+            Self::PaceCannotTell => &["pattern", "likely", "probability", "tolerance"],
             Self::PaceLacks | Self::LevelLacks => &[],
             Self::OneChangeLonger | Self::OneChangeShorter => &["by", "from", "to", "probability"],
             Self::OneChangeAtMost => &["probability", "tolerance"],
-            Self::LevelYes | Self::LevelCannotTell => &["within", "probability", "range"],
-            Self::LevelNo => &["within", "probability", "range", "farthest"],
+            Self::SteadyPace => &["tolerance", "probability"],
+            Self::LevelYes | Self::LevelCannotTell => {
+                &["within", "about", "probability", "range", "their"]
+            }
+            Self::LevelNo => &["within", "about", "probability", "range", "farthest", "their"],
             Self::TakeOffNearer | Self::LandingNearer => &["distance", "low", "probability"],
             Self::TakeOffFarther | Self::LandingFarther => &["distance", "high", "probability"],
             Self::TakeOffWithin
             | Self::TakeOffCannotTell
             | Self::LandingWithin
             | Self::LandingCannotTell => &["distance", "low", "high", "probability"],
-            Self::TakeOffPublished => &["fresh", "tired", "height", "source", "horses"],
-            Self::LineRidden => &[
-                "taken",
-                "built",
-                "distance",
-                "first",
-                "second",
-                "landing",
-                "take_off",
-                "twelve_foot",
-                "metric",
-            ],
+            Self::TakeOffPublished => &["horses", "height", "fresh", "tired", "source"],
+            Self::LineRidden => {
+                &["taken", "built", "distance", "first", "second", "landing", "take_off"]
+            }
+            Self::LineRules => &["count", "twelve_foot", "metric"],
+            Self::LineOtherRule | Self::LineBetween => &["count"],
             Self::LineMean => &["mean"],
             Self::LineShown | Self::LineNeverShown => &["count", "stride"],
             Self::LineByTime => &["marked"],

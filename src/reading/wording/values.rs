@@ -5,8 +5,8 @@ use super::sentence::Sentence;
 use super::text_key::TextKey;
 use super::texts::Texts;
 use crate::quantity::{
-    Estimate, LengthUnits, Metres, Unit, written, written_probability, written_setting,
-    written_tick,
+    Estimate, LengthUnits, Metres, Unit, written, written_bare, written_probability,
+    written_setting, written_tick,
 };
 
 /// Who is told, in which words and units.
@@ -66,7 +66,11 @@ impl Teller<'_> {
     }
 
     pub fn setting(&self, length: Metres) -> String {
-        written_setting(length, self.units)
+        match self.units {
+            LengthUnits::Metres => written_setting(length, self.units),
+            // Feet and inches, as the numbers beside it are.
+            LengthUnits::Feet => written_bare(length, self.units),
+        }
     }
 
     pub fn probability(&self, probability: f64) -> String {
