@@ -41,12 +41,12 @@ pub(super) fn next_distances_of(
     Ok(next_distances(&plan, &published, ridden, assumed, units))
 }
 
-/// The pace of an approach beside course speeds; none where its strides are too few for one.
+/// The pace of an approach beside course speeds; none where its strides are too few for one, or like no course speed.
 pub(super) fn pace_beside(approach: &ApproachMeasurement) -> Result<Option<String>, Failure> {
     let Some(levelness) = &approach.levelness else { return Ok(None) };
     let tables = SpeedTables::built_in().map_err(Failure::new)?;
     let beside = PaceBeside::of(&levelness.mean_speed_m_per_s, &tables);
-    Ok(Some(format!("Pace {}.", beside.sentence())))
+    Ok(beside.short_sentence().map(|sentence| format!("Pace {sentence}.")))
 }
 
 /// Where to stand the next time, if somewhere else is better. Only for a phone that stood still: what

@@ -150,18 +150,19 @@ const LENGTH_UNITS: [(&str, f64); 7] = [
 /// A length above 0, metres: `1.83`, `1.83m`, `6ft`, `5ft6in`.
 pub(super) fn length(text: &str) -> Result<f64, String> {
     let needed = || "a length above 0 needed: metres, or such as 6ft or 5ft6in".to_owned();
-    let mut rest: &str = &text.trim().to_lowercase().replace(' ', "");
-    let mut metres = 0.0;
-    let mut is_bare = false;
+    let lower = text.trim().to_lowercase();
+    let mut rest: &str = &lower;
+    let (mut metres, mut parts) = (0.0, 0);
     while !rest.is_empty() {
         let digits = rest.find(|c: char| !c.is_ascii_digit() && c != '.').unwrap_or(rest.len());
         let value: f64 = rest[..digits].parse().map_err(|_| needed())?;
-        rest = &rest[digits..];
+        rest = rest[digits..].trim_start();
         let unit = LENGTH_UNITS.iter().find(|(unit, _)| rest.starts_with(unit));
-        is_bare |= unit.is_none();
         metres += value * unit.map_or(1.0, |(_, metres)| *metres);
-        rest = &rest[unit.map_or(0, |(unit, _)| unit.len())..];
-        if is_bare && !rest.is_empty() {
+        rest = rest[unit.map_or(0, |(unit, _)| unit.len())..].trim_start();
+        parts += 1;
+        // Only a number by itself is taken for metres.
+        if unit.is_none() && (parts > 1 || !rest.is_empty()) {
             return Err(needed());
         }
     }

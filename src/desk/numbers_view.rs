@@ -1,6 +1,6 @@
 //! Measured numbers as the page shows them.
 
-use super::measured::Measured;
+use super::measured::{Measured, NoNumbers};
 use super::plain_words::plain_words;
 use super::reading_view::Told;
 use super::spots::spot_of;
@@ -60,16 +60,15 @@ pub(super) fn numbers_view(
 
 fn without_numbers(measured: &Measured, units: LengthUnits) -> NumbersView {
     let open = wanting(measured);
-    let refused = measured.refused.as_ref().map(|refused| {
-        let hint = refused.hint.as_deref().map(|hint| format!(". {hint}")).unwrap_or_default();
-        plain_words(&measured.file, &format!("{}{hint}", refused.why))
-    });
-    let cannot = match (refused, &measured.refused) {
-        // What is still to be marked says more than why the survey could not start.
-        (Some(why), Some(refused)) if open.is_empty() || refused.too_uncertain => {
+    // What is still to be marked says more than why the survey could not start.
+    let says_more = |refused: &&NoNumbers| open.is_empty() || refused.too_uncertain;
+    let cannot = match measured.refused.as_ref().filter(says_more) {
+        Some(refused) => {
+            let hint = refused.hint.as_deref().map(|hint| format!(". {hint}")).unwrap_or_default();
+            let why = plain_words(&measured.file, &format!("{}{hint}", refused.why));
             format!("{open} {}", sentence(&why)).trim_start().to_owned()
         }
-        _ => open,
+        None => open,
     };
     NumbersView {
         revision: measured.revision.clone(),

@@ -53,7 +53,7 @@ pub fn stride_lane(input: &StrideLaneInput) -> Drawing {
     };
     let limbs: Vec<Limb> = limbs(approach).into_iter().filter(on_strides).collect();
     // Numbers above the bars; below them the strides' names, their pace, the contacts.
-    let over = if brackets.is_empty() { 0.0 } else { 1.7 * text };
+    let over = if brackets.is_empty() { 0.0 } else { 2.2 * text };
     let top = over + 2.9 * text;
     let bottom = top + BARS * text;
     let paces = bottom + 2.9 * text;
@@ -78,7 +78,7 @@ pub fn stride_lane(input: &StrideLaneInput) -> Drawing {
     };
     let band = Band::of(approach, tolerance, units);
     draw_bars(&mut svg, &bars, &axis, &place, band.as_ref());
-    draw_brackets(&mut svg, brackets, &axis, 1.5 * text, text, &theme);
+    draw_brackets(&mut svg, brackets, &axis, 1.4 * text, text, &theme);
     axis.draw_numbers(&mut svg, bottom, &theme);
     axis.draw_fence(&mut svg, bottom, &theme);
     let unit = TextLine::new(units.symbol(), text, Weight::Regular, theme.muted);

@@ -71,6 +71,12 @@ impl PaceBeside {
         }
     }
 
+    /// The pace and the speed it is most like, in few words; `None` where it is like none.
+    pub fn short_sentence(&self) -> Option<String> {
+        let first = self.alike.first()?;
+        Some(format!("{}: as {}", written_pace(&self.pace_m_per_s), first.row.words()))
+    }
+
     /// A line for each row: how the pace stands to it, and what it is.
     pub fn lines(&self) -> Vec<String> {
         let alike =

@@ -33,7 +33,7 @@ const MOST_PROSE: usize = 6000;
 /// second row of stills gives way; only where even that does not fit a few lines.
 const LEAST_PROSE: [usize; 2] = [1400, 500];
 /// Densities up to this one are preferred to cutting the prose.
-const COMFORTABLE: usize = 7;
+const COMFORTABLE: usize = 9;
 /// Bars and plan are at most that much higher than their density says.
 const MOST_STRETCHED: f64 = 1.5;
 

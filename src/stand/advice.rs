@@ -78,6 +78,8 @@ pub struct Move {
 
 /// A place must be better by this share to be worth a walk.
 const WORTH_IT: f64 = 0.10;
+/// Less is not told as a cost, metres: it is written as one centimetre at most.
+const WORTH_TELLING_M: f64 = 0.015;
 
 impl Move {
     /// From `here` to `there`.
@@ -130,7 +132,8 @@ fn worse(here: &Expectation, there: &Expectation) -> Vec<Worse> {
         .chain(strides)
         .filter_map(|(stride, here, there)| {
             let (here_plus_minus_m, there_plus_minus_m) = (here?, there?);
-            let is_worse = there_plus_minus_m.get() > (1.0 + WORTH_IT) * here_plus_minus_m.get();
+            let by_m = there_plus_minus_m.get() - here_plus_minus_m.get();
+            let is_worse = by_m > (WORTH_IT * here_plus_minus_m.get()).max(WORTH_TELLING_M);
             is_worse.then_some(Worse { stride, here_plus_minus_m, there_plus_minus_m })
         })
         .collect()

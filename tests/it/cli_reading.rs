@@ -38,7 +38,10 @@ fn an_approach_is_read_to_coach_and_rider_against_the_coachs_settings() {
     let coach = reading(&folder, &[]);
     assert_eq!(coach.code, Some(0), "{}", coach.err);
     let lines: Vec<&str> = coach.out.lines().collect();
-    assert!(lines[1].starts_with("  The canter died on the way, by its signs: strides shrink by "), "{lines:?}");
+    assert!(
+        lines[1].starts_with("  The canter died on the way, by its signs: strides shrink by "),
+        "{lines:?}"
+    );
     assert!(lines[2].starts_with("  Deep: take-off "), "{lines:?}");
     assert!(coach.out.contains("not a permit to jump"), "{}", coach.out);
     let rider = reading(&folder, &["--for", "rider"]);

@@ -150,7 +150,10 @@ impl TextKey {
 
     /// Whether it says no more than the numbers that stand beside every approach anyway.
     pub fn is_plain_number(self) -> bool {
-        matches!(self, Self::PaceNumbers | Self::LevelNumbers | Self::TrackMet)
+        matches!(
+            self,
+            Self::PaceNumbers | Self::LevelNumbers | Self::TrackMet | Self::LandingWithin
+        )
     }
 
     /// The places its text may name, in braces.
