@@ -41,7 +41,7 @@ pub(super) const WEEKS: [Week; 3] = [
     Week {
         stem: "second-week",
         date: "2026-09-11",
-        note: "Quieter. Eased once on the way and let it be.",
+        note: "Quieter. Eased on the way, and found the canter again before the fence.",
         stride_note: None,
         click_seed: 13,
     },
