@@ -34,8 +34,8 @@ pub(super) fn draw_figures(svg: &mut Svg, map: &StandMap, input: &StandPlanInput
         TextLine::new(number, 0.92 * text, Weight::Regular, theme.muted)
     });
     figures.row(numbers, &middles, top + 0.5 * row);
-    let fence = map.spot(GroundPoint::new(0.0, 0.0)).moved((1.0, 0.0), 0.9 * text);
-    figures.begin("take-off", false, Spot::new(fence.x, top + 0.5 * row));
+    let take_off_x = take_off_left(&figures, map, &contacts, &middles);
+    figures.begin("take-off", false, Spot::new(take_off_x, top + 0.5 * row));
     let heads_x = contacts[0].x.min(middles[0].x - 3.2 * text) - 0.4 * text;
     for (line, (from, better, name)) in places.into_iter().enumerate() {
         let y = top + (line as f64 + 1.5) * row;
@@ -43,11 +43,29 @@ pub(super) fn draw_figures(svg: &mut Svg, map: &StandMap, input: &StandPlanInput
         let labels: Vec<TextLine> = halves.map(|half| figure(input, half, better, unit)).collect();
         figures.row(labels.into_iter(), &middles, y);
         let take_off = half_words(input, from.take_off_plus_minus_m);
-        figures.begin(&take_off, better, Spot::new(fence.x, y));
+        figures.begin(&take_off, better, Spot::new(take_off_x, y));
         let head = unit.map_or_else(|| name.to_owned(), |unit| format!("{name},{unit}"));
         figures.end(&head, better, Spot::new(heads_x, y));
     }
     figures.areas
+}
+
+/// Left edge of the take-off's figures: between the hoof it is measured from and the fence, or as near
+/// to that as those of the last stride allow.
+fn take_off_left(
+    figures: &Figures<'_, '_>,
+    map: &StandMap,
+    contacts: &[Spot],
+    middles: &[Spot],
+) -> f64 {
+    let text = figures.input.text;
+    let fence = map.spot(GroundPoint::new(0.0, 0.0)).x;
+    let wide = figures.line("take-off", true).width();
+    let hoof = contacts.get(middles.len()).map_or(fence, |hoof| hoof.x);
+    let wanted = f64::midpoint(hoof, fence) - wide / 2.0;
+    // A figure of a stride is about as wide as the word.
+    let free = middles.last().map_or(wanted, |last| last.x + wide / 2.0 + 0.9 * text);
+    wanted.max(free)
 }
 
 /// Where she stands and the better place, as far as there is one.

@@ -39,7 +39,7 @@ await run({
     await page.waitForFunction(() => document.querySelector('.lane-button.evidence') === null);
   },
   async 'the limits are the coach’s, and are printed where they decide'() {
-    assert.match(await sentences.innerText(), /within 0\.30 m of the mean/);
+    assert.match(await sentences.innerText(), /within 0\.30\sm of the mean/);
     await page.locator('.reading-limits summary').focus();
     await page.keyboard.press('Enter');
     const level = page.getByLabel('Level within, either side of the mean');
