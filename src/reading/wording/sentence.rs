@@ -42,12 +42,17 @@ pub fn sentences(
     all.extend(about_level(&teller, &reading.level));
     all.extend(reading.take_off.iter().flat_map(|zone| about_take_off(&teller, zone)));
     all.extend(reading.landing.iter().flat_map(|zone| about_landing(&teller, zone)));
-    let ending_here = lines.iter().filter(|l| l.measured.second_approach == reading.approach);
-    all.extend(ending_here.flat_map(|line| about_line(&teller, line)));
+    let ending_here = || lines.iter().filter(|l| l.measured.second_approach == reading.approach);
+    all.extend(ending_here().flat_map(|line| about_line(&teller, line)));
     all.extend(reading.track.iter().flat_map(|track| about_track(&teller, track)));
     all.extend(about_pace_numbers(&teller, reading));
     all.extend(reading.asks.iter().filter_map(|asks| about_asks(&teller, asks)));
     // Stable: of one line the strides needed stay in their order.
-    all.sort_by_key(|sentence| sentence.key.rank());
+    let is_off = ending_here().any(|line| line.measured.strides_taken != line.built_for);
+    all.sort_by_key(|sentence| match sentence.key {
+        // "Six in the five" is a finding; as many as it was built for is none.
+        TextKey::LineRidden if is_off => TextKey::LevelNo.rank(),
+        key => key.rank(),
+    });
     all
 }

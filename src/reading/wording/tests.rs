@@ -71,6 +71,7 @@ fn two_fences_read_as_six_in_the_five() {
     second.approach = measured.second_approach.clone();
     let texts = Texts::english().unwrap();
     let said = sentences(&second, &read, &texts, Audience::Coach, LengthUnits::Metres);
+    assert_eq!(said[0].key, TextKey::LineRidden, "a finding: {:?}", said[0]);
     let said: Vec<&str> = said
         .iter()
         .filter(|sentence| {
