@@ -1,4 +1,8 @@
-//! The entries of a legend in rows that fit its width.
+//! The entries of a legend in rows that fit its width, each a sign with its words.
+
+use super::area::Spot;
+use super::svg::{Anchor, Svg};
+use super::text_line::{CAP_HEIGHT, TextLine};
 
 /// Room of an entry's sign, and between two entries, in sizes of the type.
 const SIGN: f64 = 2.3;
@@ -24,6 +28,24 @@ pub(super) fn legend_rows<E>(
         at += wide;
     }
     rows
+}
+
+/// Draws the rows below `top`; `sign` draws an entry's sign about a spot.
+pub(super) fn draw_legend_rows<E: Copy>(
+    svg: &mut Svg,
+    rows: &[Vec<(E, f64)>],
+    (top, text): (f64, f64),
+    words: impl Fn(E) -> TextLine,
+    sign: impl Fn(&mut Svg, E, Spot),
+) {
+    for (i, row) in rows.iter().enumerate() {
+        let middle = top + 0.4 * text + (i as f64 + 0.55) * 1.7 * text;
+        for (entry, left) in row {
+            sign(svg, *entry, Spot::new(left + 0.9 * text, middle));
+            let base = Spot::new(left + SIGN * text, middle + 0.92 * text * CAP_HEIGHT / 2.0);
+            svg.text(&words(*entry), base, Anchor::Start);
+        }
+    }
 }
 
 #[cfg(test)]

@@ -2,7 +2,7 @@
 
 use super::area::{Area, Spot};
 use super::hoof_print::{PrintLines, PrintPlace, Trust, draw_print};
-use super::legend_rows::legend_rows;
+use super::legend_rows::{draw_legend_rows, legend_rows};
 use super::plan::{PlanInput, limbs};
 use super::plan_map::PlanMap;
 use super::seen::is_left_out;
@@ -79,15 +79,8 @@ pub(super) fn legend_height(input: &PlanInput) -> f64 {
 
 /// The legend, its rows below `top`.
 pub(super) fn draw_legend(svg: &mut Svg, input: &PlanInput, top: f64) {
-    let text = input.text;
-    for (i, row) in rows(input).iter().enumerate() {
-        let middle = top + 0.4 * text + (i as f64 + 0.55) * 1.7 * text;
-        for (entry, left) in row {
-            draw_sign(svg, input, *entry, Spot::new(left + 0.9 * text, middle));
-            let base = Spot::new(left + 2.3 * text, middle + 0.92 * text * CAP_HEIGHT / 2.0);
-            svg.text(&words(input, *entry), base, Anchor::Start);
-        }
-    }
+    let sign = |svg: &mut Svg, entry, at| draw_sign(svg, input, entry, at);
+    draw_legend_rows(svg, &rows(input), (top, input.text), |entry| words(input, entry), sign);
 }
 
 fn draw_sign(svg: &mut Svg, input: &PlanInput, entry: Entry, at: Spot) {

@@ -2,11 +2,11 @@
 
 use super::area::Spot;
 use super::hoof_print::{PrintLines, PrintPlace, Trust, draw_print};
-use super::legend_rows::legend_rows;
+use super::legend_rows::{draw_legend_rows, legend_rows};
 use super::plan_legend::{fence_sign, pole_sign};
 use super::stand_plan::{StandPlanInput, ellipse_paint, phone_sign};
-use super::svg::{Anchor, Svg};
-use super::text_line::{CAP_HEIGHT, TextLine, Weight, width_of};
+use super::svg::Svg;
+use super::text_line::{TextLine, Weight, width_of};
 use crate::marks::Limb;
 
 /// One sign and its words.
@@ -67,15 +67,8 @@ pub(super) fn foot_height(input: &StandPlanInput, lines: usize) -> f64 {
 
 /// The legend below the sand.
 pub(super) fn draw_legend(svg: &mut Svg, input: &StandPlanInput, top: f64) {
-    let text = input.text;
-    for (i, row) in rows(input).iter().enumerate() {
-        let middle = top + 0.4 * text + (i as f64 + 0.55) * 1.7 * text;
-        for (entry, left) in row {
-            draw_sign(svg, input, *entry, Spot::new(left + 0.9 * text, middle));
-            let base = Spot::new(left + 2.3 * text, middle + 0.92 * text * CAP_HEIGHT / 2.0);
-            svg.text(&words(input, *entry), base, Anchor::Start);
-        }
-    }
+    let sign = |svg: &mut Svg, entry, at| draw_sign(svg, input, entry, at);
+    draw_legend_rows(svg, &rows(input), (top, input.text), |entry| words(input, entry), sign);
 }
 
 fn draw_sign(svg: &mut Svg, input: &StandPlanInput, entry: Entry, at: Spot) {
