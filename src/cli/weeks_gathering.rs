@@ -12,7 +12,7 @@ use crate::marks::MarksFile;
 use crate::store::{
     MeasuredCache, kept_motion, marks_bytes, marks_files_in, marks_of_bytes, motion_stamp,
 };
-use crate::stride::{Draws, measure_with_draws};
+use crate::stride::{Draws, measure_drawn};
 use crate::tables::SkippedFile;
 use crate::weeks::{NamesFound, Wanted, WeeksEntry};
 
@@ -129,9 +129,9 @@ fn measured(path: &Path, bytes: &[u8], wanted: &Wanted, draws: Draws) -> Result<
         return Ok((Found { names, entries: Vec::new() }, None));
     }
     let motion = kept_motion(path, &file.clip);
-    let (measurement, all_draws) = measure_with_draws(&file, motion.as_ref(), draws)
+    let drawn = measure_drawn(&file, motion.as_ref(), draws)
         .map_err(|error| format!("cannot measure `{}`: {error}", path.display()))?;
-    let entries = WeeksEntry::of_round(&file, &measurement, all_draws);
+    let entries = WeeksEntry::of_round(&file, &drawn.measurement, drawn.draws);
     Ok((wanted_of(entries.clone(), wanted), Some(entries)))
 }
 

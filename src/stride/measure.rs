@@ -105,16 +105,6 @@ pub fn measure_drawn(
     Ok(Drawn { survey, measurement, draws })
 }
 
-/// Surveys the marks and measures every approach; beside the numbers their draws, an entry an
-/// approach in the same order.
-pub fn measure_with_draws(
-    file: &MarksFile,
-    motion: Option<&CameraMotion>,
-    draws: Draws,
-) -> Result<(Measurement, Vec<ApproachDraws>), MeasureError> {
-    surveyed_with_draws(file, &survey_with_motion(file, motion)?, draws)
-}
-
 /// Measures every approach of a surveyed scene.
 pub fn measure_surveyed(
     file: &MarksFile,

@@ -25,8 +25,7 @@ pub use approach_draws::{ApproachDraws, TrackDraw};
 pub use doubt::StrideDoubt;
 pub use expected::{ExpectedStride, expected_strides};
 pub use measure::{
-    Drawn, Draws, MeasureError, measure, measure_drawn, measure_surveyed, measure_with_draws,
-    measure_with_motion,
+    Drawn, Draws, MeasureError, measure, measure_drawn, measure_surveyed, measure_with_motion,
 };
 pub use moves::{Move, Way, moves};
 pub use outcome::{

@@ -5,7 +5,7 @@ use groundline::marks::{Event, Limb, MarksFile, StrideNote};
 use groundline::quantity::Unit;
 use groundline::scene::GroundPoint;
 use groundline::stride::{
-    ApproachMeasurement, Draws, FenceEdge, StrideDoubt, measure, measure_with_draws,
+    ApproachMeasurement, Draws, FenceEdge, StrideDoubt, measure, measure_drawn,
 };
 
 use crate::laid_out::{Approached, Hoof, filmed, strides};
@@ -261,10 +261,8 @@ fn the_track_is_drawn_evenly_from_the_first_hoof_to_the_last() {
 
 #[test]
 fn the_draws_behind_the_numbers_are_handed_out() {
-    let (approaches, draws) = measure_with_draws(&filmed(&[jumped()], GAP_S), None, DRAWS)
-        .map(|(m, d)| (m.approaches, d))
-        .unwrap();
-    let (approach, draws) = (&approaches[0], &draws[0]);
+    let drawn = measure_drawn(&filmed(&[jumped()], GAP_S), None, DRAWS).unwrap();
+    let (approach, draws) = (&drawn.measurement.approaches[0], &drawn.draws[0]);
     let level = approach.levelness.as_ref().unwrap();
     let take_off = approach.take_off.as_ref().unwrap();
     for (what, found, stated, sd) in [
