@@ -8,7 +8,6 @@ use super::chosen_approach::chosen_approach;
 use super::drawn::{DRAWN, write_drawing};
 use super::file_kind::FileKind;
 use super::measured_round::MeasuredRound;
-use super::reading::RoundRead;
 use crate::draw::{StrideBracket, StrideChartsInput, Theme, stride_charts};
 use crate::reading::Texts;
 
@@ -20,8 +19,8 @@ pub(super) fn run(args: ChartsArgs, out: &mut dyn Write) -> Result<(), Failure> 
     let round = MeasuredRound::of(&args.measured)?;
     let approach = chosen_approach(&round.measurement.approaches, args.approach.as_deref())?;
     let settings = args.judge.settings(args.band);
-    let all = RoundRead::of(&round, &settings);
-    let reading = all.readings.iter().find(|reading| reading.approach == approach.approach);
+    let all = round.reading(&settings);
+    let reading = all.approach(&approach.approach);
     let texts = Texts::english().map_err(Failure::new)?;
     let brackets = reading.map(|reading| StrideBracket::of_pace(&reading.pace, &texts));
     let (width, text) = SIZE;

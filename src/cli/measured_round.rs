@@ -7,6 +7,7 @@ use super::args::MeasuredArgs;
 use crate::footage::{Clip, OpenOptions};
 use crate::marks::{MarkedFrame, MarksDoubt, MarksFile};
 use crate::pan::CameraMotion;
+use crate::reading::{RoundReading, Settings};
 use crate::store::{ClipChanged, clip_matches, clip_path, kept_motion, load};
 use crate::stride::{ApproachDraws, Drawn, Draws, MeasureError, Measurement, measure_drawn};
 use crate::survey::Survey;
@@ -50,6 +51,11 @@ impl MeasuredRound {
         doubts.retain(|doubt| !matches!(doubt, MarksDoubt::NoteOnNoStride { .. }));
         doubts.extend(note_doubts(&file, &measurement));
         Ok(Self { file, survey, measurement, draws, motion, doubts })
+    }
+
+    /// What its numbers support.
+    pub(super) fn reading(&self, settings: &Settings) -> RoundReading {
+        RoundReading::of(&self.file, &self.measurement, &self.draws, settings)
     }
 
     /// Takes rider, horse, place and file names out of what is to be handed on.

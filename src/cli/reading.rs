@@ -9,16 +9,14 @@ use super::measured_round::MeasuredRound;
 use super::reading_args::{ReadingArgs, TellerArgs};
 use crate::poles::CAUTIONS;
 use crate::quantity::LengthUnits;
-use crate::reading::{
-    Audience, LineReading, Reading, Sentence, Settings, Texts, read, read_line, sentences,
-};
+use crate::reading::{Audience, LineReading, Reading, Sentence, Texts, sentences};
 use crate::store::StoreError;
 use crate::tables::{ReadingJson, ReadingsJson, leave_names_off_json};
 
 pub(super) fn run(args: ReadingArgs, out: &mut dyn Write) -> Result<(), Failure> {
     let teller = RoundTeller::of(&args.teller, Audience::Coach, args.measured.units.into())?;
     let round = MeasuredRound::of(&args.measured)?;
-    let all = RoundRead::of(&round, &args.judge.settings(args.band));
+    let all = round.reading(&args.judge.settings(args.band));
     let chosen = args.approach.as_deref();
     if chosen.is_some() {
         chosen_approach(&round.measurement.approaches, chosen)?;
@@ -70,27 +68,6 @@ pub(super) fn run(args: ReadingArgs, out: &mut dyn Write) -> Result<(), Failure>
         CAUTIONS[0]
     )?;
     Ok(())
-}
-
-/// All approaches and lines of a round, read.
-pub(super) struct RoundRead {
-    /// One an approach, in file order.
-    pub readings: Vec<Reading>,
-    pub lines: Vec<LineReading>,
-}
-
-impl RoundRead {
-    pub(super) fn of(round: &MeasuredRound, settings: &Settings) -> Self {
-        let approaches = &round.measurement.approaches;
-        let readings = approaches
-            .iter()
-            .zip(&round.draws)
-            .map(|(approach, draws)| read(&round.file, approach, draws, settings))
-            .collect();
-        let lines =
-            round.measurement.lines.iter().map(|line| read_line(line, approaches)).collect();
-        Self { readings, lines }
-    }
 }
 
 /// Whoever words readings: the table, for whom, in which units.

@@ -11,7 +11,7 @@ use super::file_kind::FileKind;
 use super::measured_round::MeasuredRound;
 use super::next_lesson::{next_distances_of, pace_beside, where_to_stand};
 use super::pictures::{Style, clip_of, jpeg, strip_stills};
-use super::reading::{RoundRead, RoundTeller};
+use super::reading::RoundTeller;
 use super::sheet_args::SheetArgs;
 use crate::draw::{ApproachPictureText, StrideBracket};
 use crate::footage::Reader;
@@ -88,7 +88,7 @@ fn said(args: &SheetArgs, round: &MeasuredRound) -> Result<BTreeMap<String, Said
         return Ok(BTreeMap::new());
     }
     let teller = RoundTeller::of(&args.teller, Audience::Rider, args.measured.units.into())?;
-    let all = RoundRead::of(round, &args.judge.settings(args.band));
+    let all = round.reading(&args.judge.settings(args.band));
     let of = |reading: &Reading| Said {
         // The box beside the bars holds those that are numbers only.
         readings: teller

@@ -30,16 +30,17 @@ pub(super) fn numbers_view(
     let Some((_, measurement)) = &measured.numbers else {
         return without_numbers(measured, units);
     };
-    let lines = told.lines(measured);
+    let read = told.reading(measured);
     let approaches: Vec<ApproachNumbers> = measurement
         .approaches
         .iter()
         .filter(|approach| !approach.strides.is_empty())
         .map(|approach| {
-            let reading = told.reading(measured, approach);
-            let brackets = reading.as_ref().map(|r| StrideBracket::of_pace(&r.pace, &told.texts));
+            let lines = read.as_ref().map_or(&[][..], |read| &read.lines);
+            let reading = read.as_ref().and_then(|read| read.approach(&approach.approach));
+            let brackets = reading.map(|r| StrideBracket::of_pace(&r.pace, &told.texts));
             let brackets = brackets.unwrap_or_default();
-            let said = reading.map(|reading| told.sentences(&reading, &lines, approach));
+            let said = reading.map(|reading| told.sentences(reading, lines, approach));
             ApproachNumbers {
                 reading: said.unwrap_or_default(),
                 ..approach_numbers(approach, measurement, (units, theme, tolerance), &brackets)

@@ -4,8 +4,8 @@ use super::measured::Measured;
 use super::wire::SentenceView;
 use crate::quantity::LengthUnits;
 use crate::reading::{
-    Audience, LineReading, Reading, Sentence, Settings, TextError, Texts, read, read_line,
-    sentences, whole_numbers,
+    Audience, LineReading, Reading, RoundReading, Sentence, Settings, TextError, Texts, sentences,
+    whole_numbers,
 };
 use crate::stride::ApproachMeasurement;
 
@@ -27,19 +27,10 @@ impl Told {
         Ok(Self { settings, audience, units, texts: Texts::english()? })
     }
 
-    /// An approach of a revision, read.
-    pub fn reading(&self, measured: &Measured, approach: &ApproachMeasurement) -> Option<Reading> {
+    /// A revision, read; `None` where it has no numbers.
+    pub fn reading(&self, measured: &Measured) -> Option<RoundReading> {
         let (_, measurement) = measured.numbers.as_ref()?;
-        let mut both = measurement.approaches.iter().zip(&measured.draws);
-        let (_, draws) = both.find(|(known, _)| known.approach == approach.approach)?;
-        Some(read(&measured.file, approach, draws, &self.settings))
-    }
-
-    /// The lines of a revision, read.
-    pub fn lines(&self, measured: &Measured) -> Vec<LineReading> {
-        let Some((_, measurement)) = &measured.numbers else { return Vec::new() };
-        let approaches = &measurement.approaches;
-        measurement.lines.iter().map(|line| read_line(line, approaches)).collect()
+        Some(RoundReading::of(&measured.file, measurement, &measured.draws, &self.settings))
     }
 
     /// What it supports in sentences, each with the frames that show it.

@@ -68,6 +68,16 @@ impl<U: Unit> Estimate<U> {
         })
     }
 
+    /// The estimate whose best value is the middle of the draws: for a number whose draws are about
+    /// the truth behind a measurement, not about the measurement. `None` as for
+    /// [`Self::from_draws`].
+    pub fn about_median(mut draws: Vec<f64>) -> Option<Self> {
+        draws.sort_by(f64::total_cmp);
+        let last = draws.len().checked_sub(1)?;
+        let middle = f64::midpoint(draws[last / 2], draws[draws.len() / 2]);
+        Self::from_draws(middle, draws)
+    }
+
     /// Half the width of the 95 % interval: the number printed after ±.
     pub fn plus_minus(&self) -> f64 {
         (self.high95.get() - self.low95.get()) / 2.0
@@ -101,6 +111,13 @@ mod tests {
         // Variance of 0 … n−1 with n−1 below: n (n + 1) / 12.
         assert!((found.sd.get().powi(2) - 100.0 * 101.0 / 12.0).abs() < 1e-9);
         assert_eq!(found.plus_minus(), 47.5);
+    }
+
+    #[test]
+    fn the_middle_of_draws_is_one_of_them_or_between_two() {
+        let middle = |count| Estimate::<Metres>::about_median(counted(count)).unwrap().value.get();
+        assert_eq!((middle(41), middle(42)), (20.0, 20.5));
+        assert_eq!(Estimate::<Metres>::about_median(Vec::new()), None);
     }
 
     #[test]

@@ -19,7 +19,7 @@ pub use draws::{DrawError, GaussianDraws, seeded};
 pub use estimate::{Estimate, Percentile95};
 pub use given::Given;
 pub use length_units::{LengthUnits, METRES_PER_FOOT};
-pub use probability::written_probability;
+pub use probability::{WrittenProbability, written_probability};
 pub use thinned_draws::ThinnedDraws;
 pub use tight::{
     in_primes, written_half, written_half_of, written_held, written_pace, written_place,

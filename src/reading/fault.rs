@@ -89,7 +89,8 @@ fn read_fault(fault: Fault, draws: &ApproachDraws, settings: &Settings) -> Fault
     let place = most_often(shown.iter().flatten().copied());
     let number = |at: usize| draws.stride_numbers.get(at).copied();
     let by = place.and_then(|(from, to)| {
-        middle(draws.lengths_m.iter().map(|lengths| lengths[to] - lengths[from]).collect())
+        let by = draws.lengths_m.iter().map(|lengths| lengths[to] - lengths[from]);
+        Estimate::about_median(by.collect())
     });
     let shorter = draws.lengths_m.iter().filter_map(|lengths| last_shorter_m(lengths)).collect();
     FaultReading {
@@ -98,7 +99,9 @@ fn read_fault(fault: Fault, draws: &ApproachDraws, settings: &Settings) -> Fault
         from: place.and_then(|(from, _)| number(from)),
         to: place.and_then(|(_, to)| number(to)),
         by_m: by,
-        last_shorter_m: (fault == Fault::RanAndAdded).then(|| middle(shorter)).flatten(),
+        last_shorter_m: (fault == Fault::RanAndAdded)
+            .then(|| Estimate::about_median(shorter))
+            .flatten(),
     }
 }
 
@@ -168,12 +171,6 @@ fn most_often(places: impl Iterator<Item = (usize, usize)>) -> Option<(usize, us
         *counts.entry(place).or_insert(0_usize) += 1;
     }
     counts.into_iter().max_by_key(|(_, count)| *count).map(|(place, _)| place)
-}
-
-fn middle(mut draws: Vec<f64>) -> Option<Estimate<Metres>> {
-    draws.sort_by(f64::total_cmp);
-    let best = *draws.get(draws.len() / 2)?;
-    Estimate::from_draws(best, draws)
 }
 
 #[cfg(test)]

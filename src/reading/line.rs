@@ -50,10 +50,7 @@ pub struct NeededReading {
 const METRIC_STRIDE_M: f64 = 3.5;
 
 /// Reads a line; `approaches` are those whose strides the horse has shown.
-pub(super) fn line_reading(
-    measured: &LineMeasurement,
-    approaches: &[ApproachMeasurement],
-) -> LineReading {
+pub fn read_line(measured: &LineMeasurement, approaches: &[ApproachMeasurement]) -> LineReading {
     let shown = || approaches.iter().flat_map(|a| &a.strides).filter_map(|row| row.length_m);
     let low = shown().map(|length| length.low95.get()).fold(f64::INFINITY, f64::min);
     let high = shown().map(|length| length.high95.get()).fold(f64::NEG_INFINITY, f64::max);
@@ -101,17 +98,17 @@ mod tests {
     fn a_line_is_built_for_the_nearest_of_the_convention() {
         // (n+1) × 12 ft: 60 ft for four, 72 ft for five (R1, R4); 62 ft and 71 ft lie nearest to them.
         let horse = [sample::approach(SEVEN)];
-        let built = |feet: f64| line_reading(&line(feet * 0.3048, 4), &horse).built_for;
+        let built = |feet: f64| read_line(&line(feet * 0.3048, 4), &horse).built_for;
         assert_eq!([built(12.0), built(24.0), built(62.0), built(71.0)], [0, 1, 4, 5]);
-        let five = line_reading(&line(72.0 * 0.3048, 5), &horse);
+        let five = read_line(&line(72.0 * 0.3048, 5), &horse);
         assert!((five.rules[0].twelve_foot_m.get() - 21.946).abs() < 5e-4);
         assert!((five.rules[0].metric_m.get() - 21.0).abs() < 1e-12);
         assert_eq!((five.built_for_by_metric, five.may_be_for, five.rules.len()), (5, None, 1));
         // 19.4 m: 60 ft are 18.29, 72 ft 21.95 m; by 3.50 m a stride 17.5 and 21.0 m.
-        let other = line_reading(&line(19.4, 5), &horse);
+        let other = read_line(&line(19.4, 5), &horse);
         assert_eq!((other.built_for, other.built_for_by_metric, other.rules.len()), (4, 5, 2));
         // The middle between the two is 20.12 m.
-        assert_eq!(line_reading(&line(20.05, 5), &horse).may_be_for, Some(5));
+        assert_eq!(read_line(&line(20.05, 5), &horse).may_be_for, Some(5));
     }
 
     #[test]
@@ -121,7 +118,7 @@ mod tests {
         for (needed, length) in measured.needed.iter_mut().zip([4.9, 3.6, 2.9]) {
             needed.stride_m = estimate(length, 0.1);
         }
-        let read = line_reading(&measured, &[sample::approach(SEVEN)]);
+        let read = read_line(&measured, &[sample::approach(SEVEN)]);
         let shown: Vec<bool> = read.needed.iter().map(|needed| needed.is_shown).collect();
         assert_eq!(shown, [false, true, false]);
     }

@@ -6,14 +6,12 @@ use serde::{Deserialize, Serialize};
 use super::asks::FenceAsks;
 use super::fault::{FaultReading, read_faults};
 use super::level::{LevelReading, read_level};
-use super::line::{LineReading, line_reading};
 use super::pace::{PaceReading, read_pace};
 use super::settings::Settings;
 use super::track::{TrackReading, read_track};
 use super::zone::{ZoneReading, read_zone};
 use crate::marks::{Event, MarksFile};
-use crate::quantity::{Estimate, MetresPerSecond, StridesPerMinute};
-use crate::stride::{ApproachDraws, ApproachMeasurement, LineMeasurement};
+use crate::stride::{ApproachDraws, ApproachMeasurement};
 
 /// What the numbers of one approach support.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -36,10 +34,6 @@ pub struct Reading {
     pub landing: Option<ZoneReading>,
     /// Line and track.
     pub track: Option<TrackReading>,
-    /// Mean pace and tempo from the turn to take-off.
-    pub mean_speed_m_per_s: Option<Estimate<MetresPerSecond>>,
-    /// Strides a minute.
-    pub mean_tempo_strides_per_min: Option<Estimate<StridesPerMinute>>,
     /// What the fence asks.
     pub asks: Option<FenceAsks>,
 }
@@ -55,7 +49,6 @@ pub fn read(
     let zone = |edge: &Option<_>, draws: &[f64], zone| {
         edge.as_ref().and_then(|edge| read_zone(edge, draws, zone, settings.sure))
     };
-    let levelness = level.levelness.as_ref();
     Reading {
         approach: approach.approach.clone(),
         fence: approach.fence.name.clone(),
@@ -65,16 +58,9 @@ pub fn read(
         take_off: zone(&approach.take_off, &draws.take_off_m, settings.take_off_zone),
         landing: zone(&approach.landing, &draws.landing_m, settings.landing_zone),
         track: read_track(approach, draws, settings, left_turn_at(file, approach)),
-        mean_speed_m_per_s: levelness.map(|levelness| levelness.mean_speed_m_per_s),
-        mean_tempo_strides_per_min: levelness.map(|levelness| levelness.mean_tempo_strides_per_min),
         asks: file.fence(&approach.fence.id).map(|fence| FenceAsks::of(fence, &file.round)),
         level,
     }
-}
-
-/// Reads a line; `approaches` are those whose strides the horse has shown.
-pub fn read_line(measured: &LineMeasurement, approaches: &[ApproachMeasurement]) -> LineReading {
-    line_reading(measured, approaches)
 }
 
 /// The first stride that begins when the turn was left or after; `None` where that was not stated.

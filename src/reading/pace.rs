@@ -11,7 +11,7 @@ use serde::{Deserialize, Serialize};
 use super::answer::{Answer, Lack};
 use super::settings::Settings;
 use crate::quantity::{Estimate, Metres, Percent, Unit};
-use crate::stride::{ApproachDraws, Way, moves};
+use crate::stride::{ApproachDraws, Move, Way, moves};
 
 /// How the pace went.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -24,8 +24,6 @@ pub struct PaceReading {
     pub probability: f64,
     /// Probability of each number of changes, from none on; they add up to 1.
     pub changes: Vec<f64>,
-    /// How probable a thing must be to be said outright.
-    pub sure: f64,
     /// A length must go back by more than this share of the mean to count.
     pub tolerance_percent: Percent,
 }
@@ -58,7 +56,7 @@ const LEAST_STRIDES: usize = 3;
 /// Reads the changes of pace.
 pub(super) fn read_pace(draws: &ApproachDraws, settings: &Settings) -> PaceReading {
     let tolerance_percent = settings.pace_tolerance_percent;
-    let all: Vec<Vec<crate::stride::Move>> = draws
+    let all: Vec<Vec<Move>> = draws
         .lengths_m
         .iter()
         .filter(|lengths| lengths.len() >= LEAST_STRIDES)
@@ -71,7 +69,6 @@ pub(super) fn read_pace(draws: &ApproachDraws, settings: &Settings) -> PaceReadi
             likeliest: PacePattern::default(),
             probability: 0.0,
             changes: Vec::new(),
-            sure: settings.sure,
             tolerance_percent,
         };
     };
@@ -85,7 +82,7 @@ pub(super) fn read_pace(draws: &ApproachDraws, settings: &Settings) -> PaceReadi
     // Of two as probable the one with fewer moves.
     let most = patterns.iter().max_by_key(|(ways, count)| (**count, usize::MAX - ways.len()));
     let (ways, count) = most.map_or((Vec::new(), 0), |(ways, count)| (ways.clone(), *count));
-    let of_pattern: Vec<&Vec<crate::stride::Move>> = all
+    let of_pattern: Vec<&Vec<Move>> = all
         .iter()
         .filter(|moves| moves.iter().map(|one| one.way).eq(ways.iter().copied()))
         .collect();
@@ -95,32 +92,24 @@ pub(super) fn read_pace(draws: &ApproachDraws, settings: &Settings) -> PaceReadi
         likeliest: PacePattern { moves: likeliest },
         probability: count as f64 / total,
         changes,
-        sure: settings.sure,
         tolerance_percent,
     }
 }
 
 /// Where the move number `at` of a pattern most often lies.
-fn place(
-    draws: &ApproachDraws,
-    of_pattern: &[&Vec<crate::stride::Move>],
-    at: usize,
-) -> Option<PaceMove> {
+fn place(draws: &ApproachDraws, of_pattern: &[&Vec<Move>], at: usize) -> Option<PaceMove> {
     let mut places: BTreeMap<(usize, usize), usize> = BTreeMap::new();
     for moves in of_pattern {
         *places.entry((moves[at].from, moves[at].to)).or_default() += 1;
     }
     let (&(from, to), &count) = places.iter().max_by_key(|(_, count)| **count)?;
-    let mut by: Vec<f64> =
-        draws.lengths_m.iter().map(|lengths| lengths[to] - lengths[from]).collect();
-    by.sort_by(f64::total_cmp);
-    let middle = by[by.len() / 2];
+    let by = draws.lengths_m.iter().map(|lengths| lengths[to] - lengths[from]);
     Some(PaceMove {
         way: of_pattern.first()?[at].way,
         from: *draws.stride_numbers.get(from)?,
         to: *draws.stride_numbers.get(to)?,
         place_probability: count as f64 / of_pattern.len() as f64,
-        by_m: Estimate::from_draws(middle, by)?,
+        by_m: Estimate::about_median(by.collect())?,
     })
 }
 

@@ -61,12 +61,12 @@ impl Work<'_> {
         let mean = |scene: SceneDraw<'_>, _: Option<&Chance>| Some(spread(scene)?.mean);
         let mean_draws = self.draws_of(mean)?;
         let levelness = Levelness {
-            range_m: Estimate::from_draws(median(&range_draws)?, range_draws.clone())?,
-            variation_percent: Estimate::from_draws(
-                median(&variation_draws)?,
-                variation_draws.clone(),
-            )?,
-            change_m: Estimate::from_draws(median(&change_draws)?, change_draws)?,
+            // The middle of the draws: the best guess of a spread, which has no number below zero to be
+            // drawn about. The spread of the measured lengths themselves holds their errors as well, and
+            // taking those off leaves nothing at all for a level approach.
+            range_m: Estimate::about_median(range_draws.clone())?,
+            variation_percent: Estimate::about_median(variation_draws.clone())?,
+            change_m: Estimate::about_median(change_draws)?,
             trend_m_per_stride: self.estimate::<Metres>(|scene, _| Some(spread(scene)?.trend))?,
             mean_m: Estimate::from_draws(mean(self.best(), None)?, mean_draws.clone())?,
             mean_speed_m_per_s: self.estimate::<MetresPerSecond>(|scene, late| {
@@ -135,17 +135,6 @@ struct TrueSpread {
     /// The lengths they are the spread of, metres.
     lengths: Vec<Vec<f64>>,
     pace_changes: PaceChanges,
-}
-
-/// The middle of the draws: the best guess of a spread, which has no number below zero to be
-/// drawn about. The spread of the measured lengths themselves holds their errors as well, and taking
-/// those off leaves nothing at all for a level approach.
-fn median(draws: &[f64]) -> Option<f64> {
-    let mut sorted = draws.to_vec();
-    sorted.sort_by(f64::total_cmp);
-    let middle = sorted.len() / 2;
-    let upper = *sorted.get(middle)?;
-    Some(if sorted.len() % 2 == 1 { upper } else { (sorted[middle - 1] + upper) / 2.0 })
 }
 
 /// The numbers of one set of lengths; `None` for fewer than three strides.
@@ -218,12 +207,5 @@ mod tests {
         assert!((spread.change - 0.7 / 3.0).abs() < 1e-12);
         let variation = 100.0 * (0.26f64 / 3.0).sqrt() / 3.6;
         assert!((spread.variation_percent - variation).abs() < 1e-12);
-    }
-
-    #[test]
-    fn the_middle_of_draws() {
-        assert_eq!(median(&[0.3, 0.1, 0.2]), Some(0.2));
-        assert_eq!(median(&[0.4, 0.1, 0.2, 0.3]), Some(0.25));
-        assert_eq!(median(&[]), None);
     }
 }

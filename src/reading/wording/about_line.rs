@@ -4,7 +4,7 @@ use super::sentence::Sentence;
 use super::text_key::TextKey;
 use super::values::{Teller, Values};
 use crate::marks::FenceKind;
-use crate::quantity::{LengthUnits, Metres, Unit, written_bare};
+use crate::quantity::{Metres, Unit, written_bare, written_percent};
 use crate::reading::{FenceAsks, LineReading};
 use crate::stride::LineDoubt;
 
@@ -56,10 +56,7 @@ pub(super) fn about_line(teller: &Teller, line: &LineReading) -> Vec<Sentence> {
 
 pub(super) fn about_asks(teller: &Teller, asks: &FenceAsks) -> Option<Sentence> {
     let texts = teller.texts;
-    let length = |metres: f64| match teller.units {
-        LengthUnits::Metres => written_bare(Metres::new(metres), LengthUnits::Metres),
-        LengthUnits::Feet => written_bare(Metres::new(metres), LengthUnits::Feet),
-    };
+    let length = |metres: f64| written_bare(Metres::new(metres), teller.units);
     let kind = texts.word(match asks.kind {
         FenceKind::Vertical => "vertical",
         FenceKind::Oxer => "oxer",
@@ -70,7 +67,7 @@ pub(super) fn about_asks(teller: &Teller, asks: &FenceAsks) -> Option<Sentence> 
     });
     let slope = asks.slope_percent.filter(|slope| slope.abs() >= 0.05).map(|slope| {
         let way = if slope > 0.0 { "uphill" } else { "downhill" };
-        texts.word_with(way, &teller.number_of_percent(slope.abs()))
+        texts.word_with(way, &written_percent(slope.abs()))
     });
     let parts = [
         Some(kind.to_owned()),

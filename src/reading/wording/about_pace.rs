@@ -3,7 +3,7 @@
 use super::sentence::Sentence;
 use super::text_key::TextKey;
 use super::values::{Teller, Values};
-use crate::quantity::{Unit, written_pace};
+use crate::quantity::{Unit, written_pace, written_percent};
 use crate::reading::{Answer, Fault, FaultReading, LevelReading, PaceReading, Reading};
 use crate::stride::Way;
 
@@ -48,13 +48,12 @@ pub(super) fn about_pace(teller: &Teller, reading: &Reading) -> Option<Sentence>
     if is_fault && pace.is_one_at_most.is_yes() {
         return None;
     }
-    said_of_pace(teller, pace)
+    said_of_pace(teller, pace, reading.settings.sure)
 }
 
-fn said_of_pace(teller: &Teller, pace: &PaceReading) -> Option<Sentence> {
+fn said_of_pace(teller: &Teller, pace: &PaceReading, sure: f64) -> Option<Sentence> {
     let moves = &pace.likeliest.moves;
-    let values =
-        Values::default().with("tolerance", teller.number_of_percent(pace.tolerance_percent.get()));
+    let values = Values::default().with("tolerance", written_percent(pace.tolerance_percent.get()));
     let strides = match (moves.first(), moves.last()) {
         (Some(first), Some(last)) => (first.from..=last.to).collect(),
         _ => Vec::new(),
@@ -72,7 +71,7 @@ fn said_of_pace(teller: &Teller, pace: &PaceReading) -> Option<Sentence> {
         }
         Answer::Yes { probability } => {
             // Whether there was one or none may be less sure than that there was one at most.
-            let is_known = pace.probability >= pace.sure;
+            let is_known = pace.probability >= sure;
             let key = match &moves[..] {
                 [] if is_known => TextKey::SteadyPace,
                 [only] if is_known && only.way == Way::Longer => TextKey::OneChangeLonger,

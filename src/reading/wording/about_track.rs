@@ -57,11 +57,8 @@ fn sided<U: Unit>(
         let most = estimate.high95.get().max(-estimate.low95.get());
         let room = Estimate { value: U::new(most), ..*estimate };
         let written = written(&room, teller.units);
-        let unit = match written.unit.as_str() {
-            "" | "°" => written.unit.clone(),
-            unit => format!(" {unit}"),
-        };
-        return teller.texts.word_with(neither, &format!("{}{unit}", written.value));
+        let written = format!("{}{}", written.value, written.unit_behind());
+        return teller.texts.word_with(neither, &written);
     }
     let side = if estimate.value.get() >= 0.0 { left } else { right };
     teller.texts.word_with(side, &teller.size(estimate))

@@ -5,8 +5,7 @@ use super::sentence::Sentence;
 use super::text_key::TextKey;
 use super::texts::Texts;
 use crate::quantity::{
-    Estimate, LengthUnits, Metres, Unit, written, written_bare, written_probability,
-    written_setting, written_tick,
+    Estimate, LengthUnits, Metres, Unit, WrittenProbability, written, written_bare, written_setting,
 };
 
 /// Who is told, in which words and units.
@@ -74,10 +73,10 @@ impl Teller<'_> {
     }
 
     pub fn probability(&self, probability: f64) -> String {
-        match written_probability(probability).as_str() {
-            "over 99 %" => self.texts.word("over_99").to_owned(),
-            "under 1 %" => self.texts.word("under_1").to_owned(),
-            said => said.to_owned(),
+        match WrittenProbability::of(probability) {
+            WrittenProbability::Over99 => self.texts.word("over_99").to_owned(),
+            WrittenProbability::Under1 => self.texts.word("under_1").to_owned(),
+            percent @ WrittenProbability::Percent(_) => percent.to_string(),
         }
     }
 
@@ -88,11 +87,6 @@ impl Teller<'_> {
             said.split(' ').next().is_some_and(|v| v.contains(|c| ('1'..='9').contains(&c)));
         let is_above = estimate.value.get() > 0.0 && has_figure;
         if is_above { format!("+{said}") } else { said }
-    }
-
-    /// A stated share.
-    pub fn number_of_percent(&self, percent: f64) -> String {
-        format!("{} %", written_tick(percent, 0.1).trim_end_matches(".0"))
     }
 
     /// A stride's number with a true minus.
