@@ -9,7 +9,7 @@ use super::pace_changes::{PACE_TOLERANCE, PaceChanges};
 use super::scene_draw::SceneDraw;
 use super::series::draw_true_lengths;
 use crate::marks::Footfall;
-use crate::quantity::{Estimate, Metres, MetresPerSecond, StridesPerMinute, seeded};
+use crate::quantity::{Estimate, MetresPerSecond, StridesPerMinute, seeded};
 
 /// Fewer strides have no evenness to speak of.
 const LEAST_STRIDES: usize = 3;
@@ -58,6 +58,7 @@ impl Work<'_> {
         let variation_draws: Vec<f64> =
             spread_behind.draws.iter().map(|s| s.variation_percent).collect();
         let change_draws: Vec<f64> = spread_behind.draws.iter().map(|s| s.change).collect();
+        let trend_draws: Vec<f64> = spread_behind.draws.iter().map(|s| s.trend).collect();
         let mean = |scene: SceneDraw<'_>, _: Option<&Chance>| Some(spread(scene)?.mean);
         let mean_draws = self.draws_of(mean)?;
         let levelness = Levelness {
@@ -67,7 +68,7 @@ impl Work<'_> {
             range_m: Estimate::about_median(range_draws.clone())?,
             variation_percent: Estimate::about_median(variation_draws.clone())?,
             change_m: Estimate::about_median(change_draws)?,
-            trend_m_per_stride: self.estimate::<Metres>(|scene, _| Some(spread(scene)?.trend))?,
+            trend_m_per_stride: Estimate::about_median(trend_draws)?,
             mean_m: Estimate::from_draws(mean(self.best(), None)?, mean_draws.clone())?,
             mean_speed_m_per_s: self.estimate::<MetresPerSecond>(|scene, late| {
                 Some(count * spread(scene)?.mean / time(late)?)

@@ -2,10 +2,15 @@
 //!
 //! Measured lengths scatter by their own error on top of the horse's, and draws about them scatter
 //! once more: range and coefficient of variation of such draws count the error twice. So the
-//! lengths are taken as drawn from a normal distribution of unknown mean and unknown spread (both
-//! flat beforehand), and drawn anew given what was measured. With one spread this is the normal
-//! model with known variances of Gelman et al., Bayesian Data Analysis, 3rd ed., section 5.4 (from
-//! memory), here with the full covariance of the lengths, since they share hooves and camera.
+//! lengths are taken as drawn from a normal distribution of unknown mean, unknown spread and
+//! unknown trend, and drawn anew given what was measured. With one spread and no trend this is the
+//! normal model with known variances of Gelman et al., Bayesian Data Analysis, 3rd ed., section 5.4
+//! (from memory), here with the full covariance of the lengths, since they share hooves and camera.
+//!
+//! The trend is there because an error of the camera is mostly one: without it, strides that grow or
+//! shrink steadily would be taken for that error, and said to be level. It has a size of its own
+//! beforehand, zero or not, and is not flat: a level approach would else be given a trend by its
+//! errors. Mean, spread and size of the trend are flat beforehand.
 
 use nalgebra::{DMatrix, DVector};
 use rand::RngExt;
@@ -14,17 +19,31 @@ use rand_distr::{Distribution, StandardNormal};
 
 use crate::quantity::GaussianDraws;
 
-/// Steps of the table of spreads.
-const STEPS: usize = 48;
+/// Steps of the table of spreads, and of the sizes of the trend.
+const SPREADS: usize = 32;
+const TRENDS: usize = 12;
+/// Rows of the table that are less probable than the most probable by this, natural log, are never
+/// drawn.
+const NEVER: f64 = 30.0;
 
-/// What is known of the lengths for one spread.
+/// How much the true lengths may differ.
+#[derive(Clone, Copy, Debug)]
+struct Differing {
+    /// Standard deviation about the trend, metres.
+    spread: f64,
+    /// Standard deviation of the trend, metres a stride.
+    trend: f64,
+}
+
+/// What is known of the lengths for one way of differing.
 struct Given {
     weight: f64,
     mean_at: f64,
     mean_sd: f64,
-    /// How far the measured lengths are pulled to the mean: error over error and spread.
-    pull: DMatrix<f64>,
-    scatter: DMatrix<f64>,
+    /// Inverse of error and difference together.
+    inverse: DMatrix<f64>,
+    /// Covariance of the true lengths about their mean.
+    differ: DMatrix<f64>,
 }
 
 /// `count` draws of the true lengths (one column each) given the measured ones and the covariance
@@ -37,14 +56,23 @@ pub(super) fn draw_true_lengths(
 ) -> DMatrix<f64> {
     let strides = measured.len();
     let mean = measured.mean();
-    // Far beyond what the measured lengths allow for their spread.
+    // Far beyond what the measured lengths allow for their spread, and for a trend from end to end.
     let widest = 3.0 * (measured.max() - measured.min()) + 0.02 * mean.abs();
-    let table: Vec<Given> = (0..STEPS)
-        .filter_map(|step| given(measured, errors, widest * (step as f64 + 0.5) / STEPS as f64))
-        .collect();
+    let steepest = 2.0 * widest / (strides as f64 - 1.0);
+    let at = |step: usize, steps: usize| (step as f64 + 0.5) / steps as f64;
+    let differing = (0..SPREADS).flat_map(|spread| {
+        (0..TRENDS).map(move |trend| Differing {
+            spread: widest * at(spread, SPREADS),
+            trend: steepest * at(trend, TRENDS),
+        })
+    });
+    let mut table: Vec<Given> =
+        differing.filter_map(|differing| given(measured, errors, differing)).collect();
     let top = table.iter().map(|row| row.weight).fold(f64::NEG_INFINITY, f64::max);
+    table.retain(|row| row.weight > top - NEVER);
     let weights: Vec<f64> = table.iter().map(|row| (row.weight - top).exp()).collect();
     let total: f64 = weights.iter().sum();
+    let table: Vec<Left> = table.into_iter().map(|row| row.left(errors)).collect();
     let mut draws = DMatrix::zeros(strides, count);
     for column in 0..count {
         let mut at = random.random::<f64>() * total;
@@ -54,7 +82,7 @@ pub(super) fn draw_true_lengths(
         });
         let row = &table[row.unwrap_or(table.len() - 1)];
         let normal: f64 = StandardNormal.sample(random);
-        let centre = DVector::from_element(strides, row.mean_at + row.mean_sd * normal);
+        let centre = DVector::from_element(strides, row.given.mean_at + row.given.mean_sd * normal);
         let pulled = measured - &row.pull * (measured - centre);
         let drawn = pulled + GaussianDraws::of_factor(&row.scatter, random);
         draws.set_column(column, &drawn);
@@ -62,11 +90,15 @@ pub(super) fn draw_true_lengths(
     draws
 }
 
-/// The table's row for one spread; `None` where the errors leave it no density.
-fn given(measured: &DVector<f64>, errors: &DMatrix<f64>, spread: f64) -> Option<Given> {
+/// The table's row for one way of differing; `None` where the errors leave it no density.
+fn given(measured: &DVector<f64>, errors: &DMatrix<f64>, differing: Differing) -> Option<Given> {
     let strides = measured.len();
     let identity = DMatrix::identity(strides, strides);
-    let both = (errors + &identity * spread.powi(2)).cholesky()?;
+    let middle = (strides as f64 - 1.0) / 2.0;
+    let steps = DVector::from_fn(strides, |stride, _| stride as f64 - middle);
+    let differ =
+        &identity * differing.spread.powi(2) + &steps * steps.transpose() * differing.trend.powi(2);
+    let both = (errors + &differ).cholesky()?;
     let ones = DVector::from_element(strides, 1.0);
     let by_ones = both.solve(&ones);
     let precision = ones.dot(&by_ones);
@@ -75,15 +107,29 @@ fn given(measured: &DVector<f64>, errors: &DMatrix<f64>, spread: f64) -> Option<
     let weight = -both.l().diagonal().map(f64::ln).sum()
         - off.dot(&both.solve(&off)) / 2.0
         - precision.ln() / 2.0;
-    let pull = errors * both.solve(&identity);
-    let left = &identity * spread.powi(2);
-    // Error and spread both known: what is left is their parallel sum.
-    let scatter = &pull * left;
-    let scatter = (&scatter + scatter.transpose()) / 2.0;
-    let eigen = scatter.symmetric_eigen();
-    let roots = eigen.eigenvalues.map(|value| value.max(0.0).sqrt());
-    let scatter = eigen.eigenvectors * DMatrix::from_diagonal(&roots);
-    Some(Given { weight, mean_at, mean_sd: precision.recip().sqrt(), pull, scatter })
+    let inverse = both.inverse();
+    Some(Given { weight, mean_at, mean_sd: precision.recip().sqrt(), inverse, differ })
+}
+
+/// What a row leaves of the lengths, once they are measured.
+struct Left {
+    given: Given,
+    /// How far the measured lengths are pulled to the mean: error over error and difference.
+    pull: DMatrix<f64>,
+    scatter: DMatrix<f64>,
+}
+
+impl Given {
+    fn left(self, errors: &DMatrix<f64>) -> Left {
+        let pull = errors * &self.inverse;
+        // Error and difference both known: what is left is their parallel sum.
+        let scatter = &pull * &self.differ;
+        let scatter = (&scatter + scatter.transpose()) / 2.0;
+        let eigen = scatter.symmetric_eigen();
+        let roots = eigen.eigenvalues.map(|value| value.max(0.0).sqrt());
+        let scatter = eigen.eigenvectors * DMatrix::from_diagonal(&roots);
+        Left { given: self, pull, scatter }
+    }
 }
 
 #[cfg(test)]
@@ -103,11 +149,14 @@ mod tests {
         // variance 0.01 and 0.04 and a spread of 0.3 make variances of 0.10 and 0.13.
         let measured = DVector::from_vec(vec![3.0, 3.6]);
         let errors = DMatrix::from_diagonal(&DVector::from_vec(vec![0.01, 0.04]));
-        let row = given(&measured, &errors, 0.3).unwrap();
+        let differing = Differing { spread: 0.3, trend: 0.0 };
+        let row = given(&measured, &errors, differing).unwrap();
         let precision = 1.0 / 0.10 + 1.0 / 0.13;
         let mean = (3.0 / 0.10 + 3.6 / 0.13) / precision;
         assert!((row.mean_at - mean).abs() < 1e-12);
         assert!((row.mean_sd - precision.powf(-0.5)).abs() < 1e-12);
+        let row_weight = row.weight;
+        let row = row.left(&errors);
         let pull = DMatrix::from_diagonal(&DVector::from_vec(vec![0.01 / 0.10, 0.04 / 0.13]));
         assert!((&row.pull - pull).norm() < 1e-12, "{}", row.pull);
         // What is left of each: error and spread in parallel, 1 / (1/0.01 + 1/0.09) = 0.009.
@@ -117,7 +166,7 @@ mod tests {
         // ln of p(spread | measured) but for what all spreads share, eq. 5.21.
         let off = [(3.0 - mean).powi(2) / 0.10, (3.6 - mean).powi(2) / 0.13];
         let weight = -(0.10_f64 * 0.13).ln() / 2.0 - (off[0] + off[1]) / 2.0 - precision.ln() / 2.0;
-        assert!((row.weight - weight).abs() < 1e-12, "{} {weight}", row.weight);
+        assert!((row_weight - weight).abs() < 1e-12, "{row_weight} {weight}");
     }
 
     #[test]
@@ -129,31 +178,46 @@ mod tests {
             3,
             &[0.02, -0.01, 0.0, -0.01, 0.02, -0.01, 0.0, -0.01, 0.02],
         );
-        let row = given(&measured, &errors, 0.2).unwrap();
+        let row = given(&measured, &errors, Differing { spread: 0.2, trend: 0.0 }).unwrap();
+        let mean_at = row.mean_at;
+        let row = row.left(&errors);
         // Error and spread in parallel: (E⁻¹ + 1/0.04)⁻¹, by the inverses themselves.
         let precision = errors.clone().try_inverse().unwrap() + DMatrix::identity(3, 3) / 0.04;
         let left = precision.try_inverse().unwrap();
         let found = &row.scatter * row.scatter.transpose();
         assert!((found - left).norm() < 1e-12);
-        assert!((row.mean_at - 3.4).abs() < 1e-12, "the middle of a series alike from both ends");
+        assert!((mean_at - 3.4).abs() < 1e-12, "the middle of a series alike from both ends");
     }
 
     #[test]
     fn the_spread_of_the_truths_is_that_of_its_integral() {
-        // Equal errors: given a spread s the squares about the mean are (1 − B)² S + (n − 1) e B',
-        // with B = e / (e + s²), B' = s² / (e + s²), S the measured ones; and s has the density
-        // (e + s²)^−(n−1)/2 exp(−S / 2(e + s²)). Summed here over s finely, up to where the lengths
-        // leave no more: 3 ranges and a fiftieth of the mean.
+        // Equal errors e, so that the trend (size c along the steps, which have squares q) and what is
+        // left beside it (squares S in n − 2 directions) stand apart. For a spread s and a trend t the
+        // density is (e + s²)^−(n−2)/2 exp(−S / 2(e + s²)) times (e + p)^−1/2 exp(−c² / 2(e + p)), with
+        // p = s² + q t²; of a direction with the measured square m² and difference d, (d/(e + d))² m² +
+        // e d / (e + d) is left. Summed finely up to where the lengths leave no more: a spread of 3
+        // ranges and a fiftieth of the mean, a trend of as much from the middle to an end.
         let measured = DVector::from_vec(vec![3.30, 3.52, 3.41, 3.60, 3.37]);
-        let (n, e) = (5.0, 0.08_f64.powi(2));
-        let squares = measured.variance() * n;
+        let (n, e, q): (f64, f64, f64) = (5.0, 0.08_f64.powi(2), 10.0);
+        let along: f64 = (0..5).map(|k| (k as f64 - 2.0) * measured[k]).sum::<f64>() / q.sqrt();
+        let rest = measured.variance() * n - along.powi(2);
+        let widest = 3.0 * 0.30 + 0.02 * 3.44;
+        let left = |d: f64, square: f64, count: f64| {
+            (d / (e + d)).powi(2) * square + count * e * d / (e + d)
+        };
         let (mut total, mut sum) = (0.0, 0.0);
-        for step in 0..20_000 {
-            let s2 = ((3.0 * 0.30 + 0.02 * 3.44) * (f64::from(step) + 0.5) / 20_000.0).powi(2);
-            let both: f64 = e + s2;
-            let density = both.powf(-(n - 1.0) / 2.0) * (-squares / 2.0 / both).exp();
-            total += density;
-            sum += density * ((s2 / both).powi(2) * squares + (n - 1.0) * e * s2 / both);
+        for spread in 0..800 {
+            let s2 = (widest * (f64::from(spread) + 0.5) / 800.0).powi(2);
+            for trend in 0..800 {
+                let t = widest / 2.0 * (f64::from(trend) + 0.5) / 800.0;
+                let p = s2 + q * t * t;
+                let density = (e + s2).powf(-(n - 2.0) / 2.0)
+                    * (-rest / 2.0 / (e + s2)).exp()
+                    * (e + p).powf(-0.5)
+                    * (-along.powi(2) / 2.0 / (e + p)).exp();
+                total += density;
+                sum += density * (left(s2, rest, n - 2.0) + left(p, along.powi(2), 1.0));
+            }
         }
         let draws =
             draw_true_lengths(&measured, &(DMatrix::identity(5, 5) * e), 20_000, &mut seeded(11));
@@ -161,6 +225,34 @@ mod tests {
         assert!((found / (sum / total) - 1.0).abs() < 0.02, "{found} against {}", sum / total);
         let mean = draws.mean();
         assert!((mean - 3.44).abs() < 0.005, "{mean}");
+    }
+
+    #[test]
+    fn a_trend_is_not_taken_for_an_error_that_looks_like_one() {
+        // Errors of a camera: 0.02 m a stride along the series, 0.02 m of each hoof. Strides that grow by
+        // 0.06 m each, scattered by 0.03 m: intervals of the range must hold the truth, not lie below it.
+        let steps = DVector::from_fn(6, |stride, _| stride as f64 - 2.5);
+        let hooves = DMatrix::from_fn(6, 6, |i, j| match i.abs_diff(j) {
+            0 => 2.0,
+            1 => -1.0,
+            _ => 0.0,
+        });
+        let errors = (&steps * steps.transpose() + hooves) * 0.02_f64.powi(2);
+        let root = errors.clone().cholesky().unwrap().l();
+        let mut random = seeded(5);
+        let (mut inside, mut below) = (0, 0);
+        for _ in 0..200 {
+            let mut normal = || -> f64 { StandardNormal.sample(&mut random) };
+            let truth = DVector::from_fn(6, |k, _| 3.5 + 0.06 * steps[k] + 0.03 * normal());
+            let slips = DVector::from_fn(6, |_, _| normal());
+            let draws = draw_true_lengths(&(&truth + &root * slips), &errors, 400, &mut random);
+            let mut ranges: Vec<f64> = draws.column_iter().map(|c| c.max() - c.min()).collect();
+            ranges.sort_by(f64::total_cmp);
+            let range = truth.max() - truth.min();
+            inside += u32::from((ranges[10]..=ranges[389]).contains(&range));
+            below += u32::from(range > ranges[389]);
+        }
+        assert!(inside >= 180 && below <= 14, "{inside} and {below} of 200");
     }
 
     #[test]
