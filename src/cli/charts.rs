@@ -19,7 +19,7 @@ pub(super) fn run(args: ChartsArgs, out: &mut dyn Write) -> Result<(), Failure> 
     let round = MeasuredRound::of(&args.measured)?;
     let approach = chosen_approach(&round.measurement.approaches, args.approach.as_deref())?;
     let settings = args.judge.settings(args.band);
-    let all = round.reading(&settings);
+    let all = round.reading(None, &settings);
     let reading = all.approach(&approach.approach);
     let texts = Texts::english().map_err(Failure::new)?;
     let brackets = reading.map(|reading| StrideBracket::of_pace(&reading.pace, &texts));

@@ -9,7 +9,9 @@ use crate::marks::{MarkedFrame, MarksDoubt, MarksFile};
 use crate::pan::CameraMotion;
 use crate::reading::{RoundReading, Settings};
 use crate::store::{ClipChanged, clip_matches, clip_path, kept_motion, load};
-use crate::stride::{ApproachDraws, Drawn, Draws, MeasureError, Measurement, measure_drawn};
+use crate::stride::{
+    ApproachDraws, Drawn, Draws, MeasureError, Measurement, ShownStrides, measure_drawn,
+};
 use crate::survey::Survey;
 use crate::tables::{TablesError, without_names};
 
@@ -53,9 +55,13 @@ impl MeasuredRound {
         Ok(Self { file, survey, measurement, draws, motion, doubts })
     }
 
-    /// What its numbers support.
-    pub(super) fn reading(&self, settings: &Settings) -> RoundReading {
-        RoundReading::of(&self.file, &self.measurement, &self.draws, settings)
+    /// What its numbers support of a horse that has shown such strides.
+    pub(super) fn reading(
+        &self,
+        shown: Option<&ShownStrides>,
+        settings: &Settings,
+    ) -> RoundReading {
+        RoundReading::of(&self.file, &self.measurement, &self.draws, shown, settings)
     }
 
     /// Takes rider, horse, place and file names out of what is to be handed on.

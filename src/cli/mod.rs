@@ -36,6 +36,7 @@ mod rulers;
 mod schema;
 mod sheet;
 mod sheet_args;
+mod shown_in;
 mod spots;
 mod stand;
 mod stand_args;

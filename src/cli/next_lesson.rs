@@ -10,7 +10,7 @@ use crate::poles::{
 };
 use crate::quantity::LengthUnits;
 use crate::stand::{Advice, Bounds, stand, stood};
-use crate::stride::{ApproachMeasurement, Draws};
+use crate::stride::{ApproachMeasurement, Draws, ShownStrides};
 
 /// Height of the fences where the marks file states none, metres: from here on a line takes its
 /// full length (R11). The sheet says that it is assumed.
@@ -20,9 +20,10 @@ const ASSUMED_HEIGHT_M: f64 = 1.0;
 pub(super) fn next_distances_of(
     file: &MarksFile,
     approach: &ApproachMeasurement,
+    shown: Option<ShownStrides>,
     units: LengthUnits,
 ) -> Result<Vec<String>, Failure> {
-    let Ok(stride) = measured_stride(approach) else { return Ok(Vec::new()) };
+    let Ok(stride) = measured_stride(approach, shown) else { return Ok(Vec::new()) };
     let stated = Stated::of(file, &approach.approach);
     let published = Published::built_in().map_err(Failure::new)?;
     let asked = Asked {

@@ -7,6 +7,7 @@ use super::Failure;
 use super::chosen_approach::chosen_approach;
 use super::measured_round::MeasuredRound;
 use super::reading_args::{ReadingArgs, TellerArgs};
+use super::shown_in::Shown;
 use crate::poles::CAUTIONS;
 use crate::quantity::LengthUnits;
 use crate::reading::{Audience, LineReading, Reading, Sentence, Texts, sentences};
@@ -16,7 +17,8 @@ use crate::tables::{ReadingJson, ReadingsJson, leave_names_off_json};
 pub(super) fn run(args: ReadingArgs, out: &mut dyn Write) -> Result<(), Failure> {
     let teller = RoundTeller::of(&args.teller, Audience::Coach, args.measured.units.into())?;
     let round = MeasuredRound::of(&args.measured)?;
-    let all = round.reading(&args.judge.settings(args.band));
+    let shown = Shown::of(&round, &args.measured.marks, args.shown.shown_in.as_deref())?;
+    let all = round.reading(shown.strides.as_ref(), &args.judge.settings(args.band));
     let chosen = args.approach.as_deref();
     if chosen.is_some() {
         chosen_approach(&round.measurement.approaches, chosen)?;
@@ -60,6 +62,9 @@ pub(super) fn run(args: ReadingArgs, out: &mut dyn Write) -> Result<(), Failure>
             writeln!(out, "  {}", without(&sentence.text))?;
         }
         writeln!(out)?;
+    }
+    for note in &shown.notes {
+        writeln!(out, "note: {}", without(note))?;
     }
     writeln!(
         out,

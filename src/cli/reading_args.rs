@@ -6,6 +6,7 @@ use clap::ValueEnum;
 
 use super::args::MeasuredArgs;
 use super::sheet_args::BandArgs;
+use super::shown_in::ShownArgs;
 use super::spots;
 use crate::quantity::{Metres, Percent, Unit};
 use crate::reading::{Audience, Settings, Zone};
@@ -24,6 +25,8 @@ pub struct ReadingArgs {
     pub judge: JudgeArgs,
     #[command(flatten)]
     pub teller: TellerArgs,
+    #[command(flatten)]
+    pub shown: ShownArgs,
     /// Leave rider and horse out of it
     #[arg(long)]
     pub no_names: bool,

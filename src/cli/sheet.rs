@@ -13,12 +13,13 @@ use super::next_lesson::{next_distances_of, pace_beside, where_to_stand};
 use super::pictures::{Style, clip_of, jpeg, strip_stills};
 use super::reading::RoundTeller;
 use super::sheet_args::SheetArgs;
+use super::shown_in::Shown;
 use crate::draw::{ApproachPictureText, StrideBracket};
 use crate::footage::Reader;
 use crate::reading::{Audience, Reading, whole_numbers};
 use crate::sheet::{Fonts, Paper, Sheet, SheetInput, SheetStill, headline, set_sheet};
 use crate::store::{StoreError, write_whole};
-use crate::stride::ApproachMeasurement;
+use crate::stride::{ApproachMeasurement, ShownStrides};
 
 /// Dots per inch of the sheet as a picture: still sharp when a printer gets it.
 const PRINTED_DPI: f64 = 200.0;
@@ -35,14 +36,19 @@ pub(super) fn run(args: SheetArgs, out: &mut dyn Write) -> Result<(), Failure> {
         let wanted = !args.stills;
         pictures.push(Pictures::of(&round, approach, &mut reader, style, wanted, out)?);
     }
-    let said = said(&args, &round)?;
+    let shown = Shown::of(&round, &args.measured.marks, args.shown.shown_in.as_deref())?;
+    for note in &shown.notes {
+        writeln!(out, "note: {note}")?;
+    }
+    let said = said(&args, &round, shown.strides.as_ref())?;
     let mut next: Vec<Vec<String>> = Vec::new();
     for approach in &approaches {
         if args.no_next_lesson {
             next.push(Vec::new());
             continue;
         }
-        let mut said = next_distances_of(&round.file, approach, style.units)?;
+        let mut said =
+            next_distances_of(&round.file, approach, shown.strides.clone(), style.units)?;
         said.extend(pace_beside(approach)?);
         // The phone stood where it stood for all of them.
         if next.is_empty() {
@@ -83,12 +89,16 @@ struct Said {
 }
 
 /// By the approach's id.
-fn said(args: &SheetArgs, round: &MeasuredRound) -> Result<BTreeMap<String, Said>, Failure> {
+fn said(
+    args: &SheetArgs,
+    round: &MeasuredRound,
+    shown: Option<&ShownStrides>,
+) -> Result<BTreeMap<String, Said>, Failure> {
     if args.no_reading {
         return Ok(BTreeMap::new());
     }
     let teller = RoundTeller::of(&args.teller, Audience::Rider, args.measured.units.into())?;
-    let all = round.reading(&args.judge.settings(args.band));
+    let all = round.reading(shown, &args.judge.settings(args.band));
     let of = |reading: &Reading| Said {
         // The box beside the bars holds those that are numbers only.
         readings: teller

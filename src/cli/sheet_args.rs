@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use super::args::MeasuredArgs;
 use super::reading_args::{JudgeArgs, TellerArgs};
+use super::shown_in::ShownArgs;
 use super::spots;
 use crate::draw::Tolerance;
 use crate::quantity::{Metres, Unit};
@@ -44,6 +45,8 @@ pub struct SheetArgs {
     pub judge: JudgeArgs,
     #[command(flatten)]
     pub teller: TellerArgs,
+    #[command(flatten)]
+    pub shown: ShownArgs,
     /// Leave out what the numbers support in sentences
     #[arg(long)]
     pub no_reading: bool,

@@ -8,10 +8,10 @@ use super::Failure;
 use super::file_kind::FileKind;
 use super::sheet::hand_out;
 use super::weeks_args::{GroupChoice, WeeksArgs};
-use super::weeks_gathering::{Gathered, gather};
+use super::weeks_gathering::gather;
 use super::weeks_table::print_weeks;
 use crate::sheet::{Fonts, Paper, Sheet, WeeksSheetInput, set_weeks};
-use crate::store::{StoreError, write_whole};
+use crate::store::{MeasuredFiles, StoreError, write_whole};
 use crate::tables::{WeeksJson, weeks_csv};
 use crate::weeks::{FenceWeeks, GroupBy, NamesFound, Wanted, by, leave_names_off};
 
@@ -24,7 +24,7 @@ pub(super) fn run(args: WeeksArgs, out: &mut dyn Write) -> Result<(), Failure> {
     let wanted =
         Wanted { fence: args.fence.clone(), horse: args.horse.clone(), rider: args.rider.clone() };
     let gathered = gather(&args.folder, &wanted)?;
-    let Gathered { entries, names, skipped, files: looked_at } = gathered;
+    let MeasuredFiles { entries, names, skipped, files: looked_at } = gathered;
     if entries.is_empty() {
         return Err(none_found(&args, &names, skipped.len(), looked_at));
     }

@@ -34,8 +34,13 @@ impl HandOuts {
         Ok(Self { program, made, jobs: Mutex::default(), turn: Arc::default() })
     }
 
-    /// Starts one.
-    pub fn start(&self, marks: &Path, request: &HandOutRequest) -> std::io::Result<HandOutView> {
+    /// Starts one; `others` is the folder with other rounds of the horse, where it is named.
+    pub fn start(
+        &self,
+        marks: &Path,
+        others: Option<&Path>,
+        request: &HandOutRequest,
+    ) -> std::io::Result<HandOutView> {
         let mut jobs = self.jobs.lock().unwrap_or_else(PoisonError::into_inner);
         let id = jobs.len() as u32;
         let stem = marks.file_name().unwrap_or_default().to_string_lossy();
@@ -51,7 +56,7 @@ impl HandOuts {
             }
         };
         let mut command = Command::new(&self.program);
-        command.args(arguments(marks, request, &output));
+        command.args(arguments(marks, others, request, &output));
         command.stdin(Stdio::null()).stdout(Stdio::piped()).stderr(Stdio::piped());
         let job = Arc::new(Job {
             kind: request.kind,
@@ -196,7 +201,12 @@ fn ending(kind: HandOutKind) -> &'static str {
 }
 
 /// What would be typed for it.
-fn arguments(marks: &Path, request: &HandOutRequest, output: &Path) -> Vec<std::ffi::OsString> {
+fn arguments(
+    marks: &Path,
+    others: Option<&Path>,
+    request: &HandOutRequest,
+    output: &Path,
+) -> Vec<std::ffi::OsString> {
     let (command, option) = match request.kind {
         HandOutKind::Sheet => ("sheet", "-o"),
         HandOutKind::Stills => ("stills", "-o"),
@@ -222,6 +232,15 @@ fn arguments(marks: &Path, request: &HandOutRequest, output: &Path) -> Vec<std::
     }
     if request.kind == HandOutKind::Lesson {
         arguments.extend(request.lesson.iter().flat_map(lesson_arguments));
+    }
+    let says_what_is_shown = match request.kind {
+        HandOutKind::Sheet => true,
+        // A typed stride is no horse's.
+        HandOutKind::Lesson => request.lesson.iter().all(|wish| wish.stride_m.is_none()),
+        _ => false,
+    };
+    if let Some(folder) = others.filter(|_| says_what_is_shown) {
+        arguments.extend(["--shown-in".into(), folder.into()]);
     }
     // The approach picture names nobody.
     if request.no_names && request.kind != HandOutKind::ApproachPicture {

@@ -1,6 +1,7 @@
 //! A plan for the next lesson as the page shows it.
 
 use super::measured::Measured;
+use super::open_round::{Others, Shown};
 use super::steps::sentence;
 use super::wire::{
     LessonDistance, LessonGait, LessonGoing, LessonReadiness, LessonSize, LessonUsed, LessonView,
@@ -13,6 +14,7 @@ use crate::poles::{
     span_words, stride_words, walked_words,
 };
 use crate::quantity::{Given, LengthUnits, Metres, Unit, written_percent};
+use crate::stride::ShownStrides;
 
 /// Width and type of the drawing, in its own units.
 const DRAWING: (f64, f64) = (860.0, 13.0);
@@ -24,11 +26,12 @@ const ASSUMED_HEIGHT_M: f64 = 1.0;
 /// The plan that is wished for, from the numbers of a revision. Errors are faults of the program.
 pub(super) fn lesson_view(
     measured: &Measured,
+    shown: &Shown,
     wish: &LessonWish,
     (units, theme): (LengthUnits, Theme),
 ) -> Result<LessonView, serde_json::Error> {
     let published = Published::built_in()?;
-    let (stated, stride) = stride_of(measured, wish);
+    let (stated, stride) = stride_of(measured, shown.strides.clone(), wish);
     let height_m = wish.height_m.or(stated.height_m).unwrap_or(ASSUMED_HEIGHT_M);
     let slope_percent = wish.slope_percent.or(stated.slope_percent).unwrap_or(0.0);
     let going = wish.going.map(Going::from).or(stated.going).unwrap_or_default();
@@ -65,7 +68,10 @@ pub(super) fn lesson_view(
             return Ok(LessonView { cannot, used, ..LessonView::default() });
         }
     };
-    let taken = taken(wish, &stated, &used);
+    let mut taken = taken(wish, &stated, &used);
+    if wish.stride_m.is_none() {
+        taken.extend(about_others(&shown.others));
+    }
     let used = LessonUsed { stride: metres_alone(plan.stride_m), ..used };
     Ok(LessonView { taken, used, ..written_plan(&plan, &published, units, theme) })
 }
@@ -91,7 +97,11 @@ fn written_plan(
 }
 
 /// What the round states for the approach, and the stride or why there is none.
-fn stride_of(measured: &Measured, wish: &LessonWish) -> (Stated, Result<Stride, String>) {
+fn stride_of(
+    measured: &Measured,
+    shown: Option<ShownStrides>,
+    wish: &LessonWish,
+) -> (Stated, Result<Stride, String>) {
     let approaches = measured.numbers.iter().flat_map(|(_, numbers)| &numbers.approaches);
     let approach = match &wish.approach {
         Some(id) => approaches.into_iter().find(|known| known.approach == *id),
@@ -103,7 +113,9 @@ fn stride_of(measured: &Measured, wish: &LessonWish) -> (Stated, Result<Stride, 
         (Some(length), _) => {
             Ok(Stride::Typed { length_m: Given::new(length, TYPED_WITHIN_M / 1.96) })
         }
-        (None, Some(approach)) => measured_stride(approach).map_err(|error| error.to_string()),
+        (None, Some(approach)) => {
+            measured_stride(approach, shown).map_err(|error| error.to_string())
+        }
         (None, None) => Err("no stride is measured yet".to_owned()),
     };
     let stride = stride.map_err(|why| format!("{} Type a stride, or mark more.", sentence(&why)));
@@ -124,6 +136,16 @@ fn taken(wish: &LessonWish, stated: &Stated, used: &LessonUsed) -> Vec<String> {
         taken.push(format!("going {}, from the surface", used.going));
     }
     taken
+}
+
+/// What is to be known of the horse's other rounds beside the range they have shown.
+fn about_others(others: &Others) -> Option<String> {
+    let alone = |why| Some(format!("strides shown by this round alone: {why}"));
+    match others {
+        Others::NoName => alone("it names no horse"),
+        Others::BeingLookedAt => alone("others of the horse are being measured"),
+        Others::LookedAt => None,
+    }
 }
 
 fn written_distance(distance: &Distance, units: LengthUnits) -> LessonDistance {

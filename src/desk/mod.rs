@@ -20,6 +20,7 @@ mod measured;
 mod numbers_view;
 mod open_clip;
 mod open_round;
+mod other_rounds;
 mod overlay_view;
 mod page_files;
 mod plain_words;

@@ -4,12 +4,14 @@
 use std::collections::VecDeque;
 use std::path::PathBuf;
 use std::sync::{Arc, Mutex, PoisonError};
+use std::time::Duration;
 
 use super::act_edit::{Drawn, Meant, NoEdit, meant};
 use super::clip_motion::ClipMotion;
 use super::drawn_end::drawn_end;
 use super::measured::Measured;
 use super::open_clip::OpenClip;
+use super::other_rounds::OtherRounds;
 use super::plain_words::plain_words;
 use super::round_view::round_view;
 use super::spots::{label, spot_of};
@@ -21,6 +23,7 @@ use crate::scene::FramePoint;
 use crate::store::{
     Beginning, NotBegun, OpenMarks, StoreError, first_marks, frame_time, marks_path_for,
 };
+use crate::stride::ShownStrides;
 
 /// Acts whose answers are remembered, so that one sent twice is done once.
 const REMEMBERED: usize = 256;
@@ -30,12 +33,29 @@ pub(super) struct OpenRound {
     marks: Mutex<State>,
     measured: Mutex<Option<Arc<Measured>>>,
     motion: Mutex<Option<ClipMotion>>,
+    others: Mutex<Option<OtherRounds>>,
 }
 
 struct State {
     open: OpenMarks,
     /// Keys of the last acts with what was said.
     done: VecDeque<(String, String, Option<Placed>)>,
+}
+
+/// What a horse has shown.
+pub(super) struct Shown {
+    pub strides: Option<ShownStrides>,
+    pub others: Others,
+}
+
+/// Whether its other rounds are among it.
+pub(super) enum Others {
+    /// The round names no horse, so that they cannot be told.
+    NoName,
+    /// Not yet.
+    BeingLookedAt,
+    /// They are; how many could not be counted is told with it.
+    LookedAt,
 }
 
 /// Why a change was not made.
@@ -85,11 +105,18 @@ impl OpenRound {
 
     fn of(open: OpenMarks) -> Self {
         let state = State { open, done: VecDeque::new() };
-        Self { marks: Mutex::new(state), measured: Mutex::new(None), motion: Mutex::new(None) }
+        Self {
+            marks: Mutex::new(state),
+            measured: Mutex::new(None),
+            motion: Mutex::new(None),
+            others: Mutex::new(None),
+        }
     }
 
-    /// The round as it is on disk.
+    /// The round as it is on disk, for a page that opens it or comes back to it.
     pub fn view(&self, clip: &OpenClip) -> Result<RoundView, StoreError> {
+        // Other rounds may have been marked meanwhile.
+        *self.others.lock().unwrap_or_else(PoisonError::into_inner) = None;
         let motion = self.known_motion();
         let mut state = self.marks.lock().unwrap_or_else(PoisonError::into_inner);
         state.catch_up()?;
@@ -163,6 +190,33 @@ impl OpenRound {
     fn known_motion(&self) -> Option<Arc<CameraMotion>> {
         let motion = self.motion.lock().unwrap_or_else(PoisonError::into_inner);
         motion.as_ref().and_then(ClipMotion::motion)
+    }
+
+    /// Whether it names the horse, so that others of it can be told.
+    pub fn names_horse(&self) -> Result<bool, StoreError> {
+        let mut state = self.marks.lock().unwrap_or_else(PoisonError::into_inner);
+        state.catch_up()?;
+        Ok(!state.open.file().round.horse.trim().is_empty())
+    }
+
+    /// What the horse has shown in this round and the folder's others.
+    pub fn shown(&self, clip: &OpenClip, measured: &Measured, patience: Duration) -> Shown {
+        let approaches = measured.numbers.iter().flat_map(|(_, numbers)| &numbers.approaches);
+        let here = ShownStrides::of_approaches(approaches);
+        let horse = measured.file.round.horse.trim();
+        if horse.is_empty() {
+            return Shown { strides: here, others: Others::NoName };
+        }
+        let others = {
+            let mut others = self.others.lock().unwrap_or_else(PoisonError::into_inner);
+            let known = others.take().filter(|known| known.horse == horse);
+            let known = known.unwrap_or_else(|| OtherRounds::look(&marks_path(clip), horse));
+            others.insert(known).clone()
+        };
+        match others.shown(patience) {
+            Some(elsewhere) => Shown { strides: elsewhere.with(here), others: Others::LookedAt },
+            None => Shown { strides: here, others: Others::BeingLookedAt },
+        }
     }
 
     /// The numbers of the round as it is on disk; measured once a revision, and again when the

@@ -7,7 +7,7 @@ use crate::reading::{
     Audience, LineReading, Reading, RoundReading, Sentence, Settings, TextError, Texts, sentences,
     whole_numbers,
 };
-use crate::stride::ApproachMeasurement;
+use crate::stride::{ApproachMeasurement, ShownStrides};
 
 /// Whom the page reads to, and against what.
 pub(super) struct Told {
@@ -15,22 +15,26 @@ pub(super) struct Told {
     pub audience: Audience,
     pub units: LengthUnits,
     pub texts: Texts,
+    /// What the horse has shown.
+    pub shown: Option<ShownStrides>,
 }
 
 impl Told {
     /// In English.
     pub fn english(
+        shown: Option<ShownStrides>,
         settings: Settings,
         audience: Audience,
         units: LengthUnits,
     ) -> Result<Self, TextError> {
-        Ok(Self { settings, audience, units, texts: Texts::english()? })
+        Ok(Self { settings, audience, units, texts: Texts::english()?, shown })
     }
 
     /// A revision, read; `None` where it has no numbers.
     pub fn reading(&self, measured: &Measured) -> Option<RoundReading> {
         let (_, measurement) = measured.numbers.as_ref()?;
-        Some(RoundReading::of(&measured.file, measurement, &measured.draws, &self.settings))
+        let (file, draws) = (&measured.file, &measured.draws);
+        Some(RoundReading::of(file, measurement, draws, self.shown.as_ref(), &self.settings))
     }
 
     /// What it supports in sentences, each with the frames that show it.

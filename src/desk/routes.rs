@@ -1,6 +1,7 @@
 //! What the page can ask for.
 
 use std::sync::Arc;
+use std::time::Duration;
 
 use axum::Json;
 use axum::body::Body;
@@ -230,14 +231,18 @@ pub(super) async fn numbers(
     Path(name): Path<String>,
     Query(look): Query<LookQuery>,
 ) -> Answer<NumbersView> {
-    with_round(desk, name, move |_, round| {
+    with_round(desk, name, move |clip, round| {
         let measured: Arc<Measured> = round.measured()?;
-        let told = Told::english(look.settings(), look.audience(), look.units());
+        let shown = round.shown(clip, &measured, Duration::ZERO).strides;
+        let told = Told::english(shown, look.settings(), look.audience(), look.units());
         let told = told.map_err(Refusal::failed)?;
         Ok(numbers_view(&measured, &told, look.theme(), look.tolerance()))
     })
     .await
 }
+
+/// How long a plan waits for the horse's other rounds to be measured.
+const PATIENCE: Duration = Duration::from_secs(2);
 
 pub(super) async fn lesson(
     State(desk): Shared,
@@ -245,9 +250,10 @@ pub(super) async fn lesson(
     Query(look): Query<LookQuery>,
     Query(wish): Query<LessonWish>,
 ) -> Answer<LessonView> {
-    with_round(desk, name, move |_, round| {
+    with_round(desk, name, move |clip, round| {
         let measured: Arc<Measured> = round.measured()?;
-        lesson_view(&measured, &wish, (look.units(), look.theme())).map_err(Refusal::failed)
+        let shown = round.shown(clip, &measured, PATIENCE);
+        lesson_view(&measured, &shown, &wish, (look.units(), look.theme())).map_err(Refusal::failed)
     })
     .await
 }
@@ -326,8 +332,9 @@ pub(super) async fn hand_out(
 ) -> Answer<HandOutView> {
     let made = apart(move || {
         let clip = desk.clip(&name)?;
-        desk.round(&clip, false)?;
-        desk.hand_outs.start(&marks_path(&clip), &request).map_err(Refusal::failed)
+        let round = desk.round(&clip, false)?;
+        let others = round.names_horse()?.then_some(desk.folder.as_path());
+        desk.hand_outs.start(&marks_path(&clip), others, &request).map_err(Refusal::failed)
     });
     made.await.map(Json)
 }

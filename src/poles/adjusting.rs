@@ -7,6 +7,7 @@ use super::convention::metric_line;
 use super::distance::DistanceRange;
 use super::warning::PlanWarning;
 use crate::quantity::{Metres, Unit};
+use crate::stride::ShownStrides;
 
 /// How much each stride of the shorter and the longer version differs: 6 in of a 12-ft stride, the
 /// only spread of a horse's stride that was read (R16, "12' ± 6\" by fence height"). That riders
@@ -58,34 +59,29 @@ impl Allowance {
 }
 
 /// What a line of `distance` needs in `strides` − 1, `strides` and `strides` + 1 strides. Fewer
-/// than one stride has no length, so a line of one has two answers. `shown` is the range of shown
-/// strides, metres.
+/// than one stride has no length, so a line of one has two answers. `shown` is what
+/// the horse has shown.
 pub fn strides_needed(
     distance: Metres,
     strides: u32,
     allowance: Allowance,
-    shown: Option<(f64, f64)>,
+    shown: Option<&ShownStrides>,
 ) -> Vec<StrideNeeded> {
     let counts = strides.saturating_sub(1).max(1)..=strides + 1;
     let needed = |count: u32, allowance: f64| distance.get() / (f64::from(count) + allowance);
     counts
         .map(|count| {
-            let stride = needed(count, allowance.usual);
+            let stride_m = Metres::new(needed(count, allowance.usual));
             StrideNeeded {
                 strides: count,
                 low_m: Metres::new(needed(count, allowance.high)),
-                stride_m: Metres::new(stride),
+                stride_m,
                 high_m: Metres::new(needed(count, allowance.low)),
                 by_convention_m: Metres::new(
                     distance.get() / metric_line(Metres::new(1.0), count).get(),
                 ),
-                is_never_shown: shown.map(|shown| is_never_shown(stride, shown)),
+                is_never_shown: shown.map(|shown| !shown.may_hold(stride_m)),
             }
         })
         .collect()
-}
-
-/// Whether no shown stride may have been as short or as long.
-pub(super) fn is_never_shown(stride_m: f64, (low, high): (f64, f64)) -> bool {
-    stride_m < low || stride_m > high
 }

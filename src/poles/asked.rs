@@ -4,6 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::quantity::{Estimate, Given, Metres, MetresPerSecond, Unit};
+use crate::stride::ShownStrides;
 
 /// The stride a plan is made for.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -15,8 +16,11 @@ pub enum Stride {
         mean_m: Estimate<Metres>,
         /// How much the horse's strides differ from one another: their standard deviation.
         scatter_sd_m: Metres,
-        /// Every stride the horse has shown, with its interval; says what it has never shown.
-        shown_m: Vec<Estimate<Metres>>,
+        /// Every measured stride of the approach, with its interval.
+        strides_m: Vec<Estimate<Metres>>,
+        /// What the horse has shown, in this approach and in whatever else of it is known; says
+        /// what it has never shown.
+        shown: ShownStrides,
         /// Which of them the mean is of.
         #[serde(default)]
         basis: StrideBasis,
@@ -64,15 +68,12 @@ impl Stride {
         }
     }
 
-    /// The shortest and the longest stride the horse may have shown, metres: the outermost ends of
-    /// the 95 % intervals. Without single strides, mean ± 1.96 standard deviations of the scatter.
-    /// `None` for a typed stride, which shows nothing.
-    pub(super) fn shown_m(&self) -> Option<(f64, f64)> {
-        let Self::Measured { mean_m, scatter_sd_m, shown_m, .. } = self else { return None };
-        let low = shown_m.iter().map(|shown| shown.low95.get()).reduce(f64::min);
-        let high = shown_m.iter().map(|shown| shown.high95.get()).reduce(f64::max);
-        let reach = 1.96 * scatter_sd_m.get();
-        Some(low.zip(high).unwrap_or((mean_m.low95.get() - reach, mean_m.high95.get() + reach)))
+    /// What the horse has shown; `None` for a typed stride, which shows nothing.
+    pub(super) fn shown(&self) -> Option<&ShownStrides> {
+        match self {
+            Self::Measured { shown, .. } => Some(shown),
+            Self::Typed { .. } => None,
+        }
     }
 }
 
@@ -239,7 +240,7 @@ impl Asked {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::poles::sample::{measured, typed};
+    use crate::poles::sample::typed;
 
     #[test]
     fn what_is_no_stride_fence_or_slope_is_refused() {
@@ -256,15 +257,5 @@ mod tests {
         }
         let message = Asked { slope_percent: 45.0, ..typed(3.5) }.checked().unwrap_err();
         assert_eq!(message.to_string(), "cannot plan for a slope of 45 %: −30 to 30 % is needed");
-    }
-
-    #[test]
-    fn the_shown_range_is_that_of_the_intervals() {
-        assert_eq!(typed(3.5).stride.shown_m(), None);
-        let shown = measured(3.5, &[3.4, 3.6]).stride.shown_m().unwrap();
-        assert!((shown.0 - 3.34).abs() < 1e-9 && (shown.1 - 3.66).abs() < 1e-9, "{shown:?}");
-        // Without single strides: interval of the mean (± 0.05) and 1.96 × 0.08 m of scatter.
-        let (low, high) = measured(3.5, &[]).stride.shown_m().unwrap();
-        assert!((low - (3.45 - 0.1568)).abs() < 1e-9 && (high - (3.55 + 0.1568)).abs() < 1e-9);
     }
 }

@@ -7,7 +7,7 @@
 
 use super::asked::{Stride, StrideBasis};
 use crate::quantity::{Estimate, Metres, Unit};
-use crate::stride::{ApproachMeasurement, PACE_TOLERANCE};
+use crate::stride::{ApproachMeasurement, PACE_TOLERANCE, ShownStrides};
 
 /// How far from the median of all a level stride may be, per cent.
 pub const LEVEL_PERCENT: f64 = PACE_TOLERANCE;
@@ -24,15 +24,21 @@ pub struct TooFewStrides {
     pub found: usize,
 }
 
-/// The stride of an approach as a plan takes it.
+/// The stride of an approach as a plan takes it. `shown` is what the horse has shown in all that is
+/// known of it, this approach included; `None` where nothing else is known.
 ///
 /// Errors: fewer than three strides have a length.
-pub fn measured_stride(approach: &ApproachMeasurement) -> Result<Stride, TooFewStrides> {
+pub fn measured_stride(
+    approach: &ApproachMeasurement,
+    shown: Option<ShownStrides>,
+) -> Result<Stride, TooFewStrides> {
     let all: Vec<(i32, Estimate<Metres>)> =
         approach.strides.iter().filter_map(|row| Some((row.number, row.length_m?))).collect();
     let found = all.len();
     let too_few = TooFewStrides { found };
     let levelness = approach.levelness.as_ref().ok_or(too_few)?;
+    let strides_m: Vec<Estimate<Metres>> = all.iter().map(|(_, length)| *length).collect();
+    let here = ShownStrides::of_round(strides_m.iter().copied()).ok_or(too_few)?;
     let (basis, level) = basis(&all).ok_or(too_few)?;
     let (mean_m, scatter) = match basis {
         StrideBasis::LevelOnes { .. } => mean_of(&level),
@@ -45,7 +51,8 @@ pub fn measured_stride(approach: &ApproachMeasurement) -> Result<Stride, TooFewS
     Ok(Stride::Measured {
         mean_m,
         scatter_sd_m: Metres::new(scatter),
-        shown_m: all.into_iter().map(|(_, length)| length).collect(),
+        shown: shown.unwrap_or(here),
+        strides_m,
         basis,
         pace_m_per_s: Some(levelness.mean_speed_m_per_s),
     })

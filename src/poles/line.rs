@@ -17,7 +17,7 @@
 //!
 //! Low and high: half the 3 ft between the tables for low and for full fences (R3, R21), each way.
 
-use super::adjusting::{ADJUSTING_SHARE, Allowance, Version, is_never_shown, strides_needed};
+use super::adjusting::{ADJUSTING_SHARE, Allowance, Version, strides_needed};
 use super::asked::{Asked, AskedError, Gait};
 use super::beside::{Fitting, beside, envelope, fitting, outside};
 use super::convention::conventions;
@@ -28,6 +28,7 @@ use super::published::Published;
 use super::rule::Rule;
 use super::warning::{PlanWarning, is_downhill, reasons_of_a_line, reasons_to_start_short};
 use crate::quantity::{Metres, Unit};
+use crate::stride::ShownStrides;
 
 /// Landing and take-off over poles, low fences and full ones, strides.
 const OVER_POLES: f64 = 0.5;
@@ -66,8 +67,8 @@ pub(super) fn line_of(asked: &Asked, strides: u32, published: &Published) -> Dis
         reasons_of_a_line(asked, allowance.usual < OVER_FULL && asked.gait == Gait::Canter);
     why.extend(start_short);
     let full_m = f64::from(strides + 1) * stride_m;
-    let shown = asked.stride.shown_m();
-    let mut warnings = stride_warning(length.aim_m.get() / spans, shown);
+    let shown = asked.stride.shown();
+    let mut warnings: Vec<_> = stride_warning(length.aim_m.get() / spans, shown).collect();
     warnings.extend(table_warnings(&rows, length.aim_m));
     if !why.is_empty() {
         let by_m = Metres::new(full_m) - length.aim_m;
@@ -79,7 +80,7 @@ pub(super) fn line_of(asked: &Asked, strides: u32, published: &Published) -> Dis
     let version = |factor: f64| {
         let length = length.times(factor);
         let stride = length.aim_m.get() / spans;
-        let mut warnings = stride_warning(stride, shown);
+        let mut warnings: Vec<_> = stride_warning(stride, shown).collect();
         warnings.extend(table_warnings(&rows, length.aim_m));
         Some(Version { length, stride_m: Metres::new(stride), warnings })
     };
@@ -107,14 +108,14 @@ pub fn landing_and_take_off(asked: &Asked) -> Allowance {
 }
 
 /// That the horse has never shown a stride, if so.
-pub(super) fn stride_warning(stride_m: f64, shown: Option<(f64, f64)>) -> Vec<PlanWarning> {
-    let never = shown.filter(|shown| is_never_shown(stride_m, *shown));
-    let warning = never.map(|(low, high)| PlanWarning::NeverShown {
-        needed_m: Metres::new(stride_m),
-        shown_low_m: Metres::new(low),
-        shown_high_m: Metres::new(high),
-    });
-    warning.into_iter().collect()
+pub(super) fn stride_warning(
+    stride_m: f64,
+    shown: Option<&ShownStrides>,
+) -> impl Iterator<Item = PlanWarning> {
+    let needed_m = Metres::new(stride_m);
+    let never = shown.filter(|shown| !shown.may_hold(needed_m));
+    let warning = never.cloned().map(|shown| PlanWarning::NeverShown { needed_m, shown });
+    warning.into_iter()
 }
 
 /// What the rows say against `aim`.

@@ -3,6 +3,7 @@
 use super::{Asked, Gait, Going, Readiness, Size, Stride, StrideBasis};
 use crate::quantity::sample::estimate;
 use crate::quantity::{Given, Metres, Unit};
+use crate::stride::ShownStrides;
 
 /// A horse of typed stride before fences of 1.10 m, in canter, on good level ground.
 pub fn typed(length_m: f64) -> Asked {
@@ -17,12 +18,14 @@ pub fn typed(length_m: f64) -> Asked {
     }
 }
 
-/// The same with measured strides: mean ± 0.05 m, scatter 0.08 m, each shown stride ± 0.06 m.
-pub fn measured(mean_m: f64, shown_m: &[f64]) -> Asked {
+/// The same with measured strides, at least one: mean ± 0.05 m, scatter 0.08 m, each ± 0.06 m.
+pub fn measured(mean_m: f64, strides_m: &[f64]) -> Asked {
+    let strides_m: Vec<_> = strides_m.iter().map(|length| estimate(*length, 0.06)).collect();
     let stride = Stride::Measured {
         mean_m: estimate(mean_m, 0.05),
         scatter_sd_m: Metres::new(0.08),
-        shown_m: shown_m.iter().map(|length| estimate(*length, 0.06)).collect(),
+        shown: ShownStrides::of_round(strides_m.iter().copied()).unwrap(),
+        strides_m,
         basis: StrideBasis::AllLevel,
         pace_m_per_s: None,
     };

@@ -2,21 +2,26 @@
 
 use super::asked::{Stride, StrideBasis};
 use super::plan::Plan;
-use super::wording::laid_words;
+use super::wording::{laid_words, shown_words};
 use crate::quantity::{LengthUnits, written};
 
-/// "3.22 ± 0.16 m, the mean of 5 of 7 measured strides", or "3.60 m ± 0.10 m, as typed".
+/// "3.22 ± 0.16 m, the mean of 5 of 7 measured strides", with what other rounds have shown where they
+/// are known; or "3.60 m ± 0.10 m, as typed".
 pub fn stride_words(plan: &Plan, units: LengthUnits) -> String {
     match &plan.asked.stride {
-        Stride::Measured { mean_m, shown_m, basis, .. } => {
-            let all = shown_m.len();
+        Stride::Measured { mean_m, strides_m, shown, basis, .. } => {
+            let all = strides_m.len();
             let count = match basis {
                 StrideBasis::LevelOnes { left_out } => {
                     format!("{} of {all}", all.saturating_sub(left_out.len()))
                 }
                 StrideBasis::AllLevel | StrideBasis::Uneven => all.to_string(),
             };
-            format!("{}, the mean of {count} measured strides", written(mean_m, units))
+            let elsewhere = match (shown.rounds, shown.left_out) {
+                (0 | 1, 0) => String::new(),
+                _ => format!("; this horse has shown {}", shown_words(shown, units)),
+            };
+            format!("{}, the mean of {count} measured strides{elsewhere}", written(mean_m, units))
         }
         Stride::Typed { .. } => {
             let laid = |length| laid_words(length, units);

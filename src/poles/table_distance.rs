@@ -49,7 +49,7 @@ pub(super) fn table_distance(
     let mut warnings = Vec::new();
     if exercise == Exercise::CanterPoles {
         // One stride to each pole: the spacing is the stride.
-        warnings.extend(stride_warning(length.aim_m.get(), asked.stride.shown_m()));
+        warnings.extend(stride_warning(length.aim_m.get(), asked.stride.shown()));
     }
     warnings.extend(table_warnings(&rows, length.aim_m));
     if !why.is_empty() {

@@ -5,8 +5,9 @@ use serde::{Deserialize, Serialize};
 
 use super::asked::{Asked, Gait, Going, Readiness};
 use super::level_strides::LEVEL_PERCENT;
-use super::wording::{laid_words, span_words};
+use super::wording::{laid_words, shown_words, span_words};
 use crate::quantity::{LengthUnits, Metres, Unit, written_percent};
+use crate::stride::ShownStrides;
 
 /// Slope from which the ground counts as uphill or downhill, per cent. Common practice, no source.
 const SLOPING_PERCENT: f64 = 1.0;
@@ -48,10 +49,8 @@ pub enum PlanWarning {
     NeverShown {
         /// The stride it would need.
         needed_m: Metres,
-        /// Low end of the interval of the shortest stride shown.
-        shown_low_m: Metres,
-        /// High end of that of the longest.
-        shown_high_m: Metres,
+        /// What it has shown.
+        shown: ShownStrides,
     },
     /// The aim is shorter than a full distance: (n+1) × stride for a line, the middle of the tables
     /// for anything else.
@@ -139,10 +138,10 @@ impl PlanWarning {
                 if by_m.get() > 0.0 { "longer" } else { "shorter" },
                 span_words(*low_m, *high_m, units)
             ),
-            Self::NeverShown { needed_m, shown_low_m, shown_high_m } => format!(
+            Self::NeverShown { needed_m, shown } => format!(
                 "needs a stride of {}, which is not among those measured of this horse ({})",
                 length(needed_m),
-                span_words(*shown_low_m, *shown_high_m, units)
+                shown_words(shown, units)
             ),
             Self::Shortened { why, by_m } => {
                 let why: Vec<&str> = why.iter().map(|why| why.words()).collect();
@@ -179,18 +178,22 @@ impl PlanWarning {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::stride::StrideSpan;
 
     #[test]
     fn every_warning_is_a_sentence() {
         let metres = Metres::new;
         let never = PlanWarning::NeverShown {
             needed_m: metres(3.9),
-            shown_low_m: metres(3.3),
-            shown_high_m: metres(3.7),
+            shown: ShownStrides {
+                spans: vec![StrideSpan { low_m: metres(3.3), high_m: metres(3.7) }],
+                rounds: 2,
+                left_out: 0,
+            },
         };
         assert_eq!(
             never.sentence(LengthUnits::Metres),
-            "needs a stride of 3.90 m, which is not among those measured of this horse (3.30 to 3.70 m)"
+            "needs a stride of 3.90 m, which is not among those measured of this horse (3.30 to 3.70 m, in 2 rounds)"
         );
         let shorter = PlanWarning::OutsidePublished {
             low_m: metres(7.3152),

@@ -3,6 +3,7 @@
 use super::distance::{Distance, DistanceRange};
 use super::walked_paces::walked_paces;
 use crate::quantity::{LengthUnits, Metres, written_bare, written_halves, written_taped};
+use crate::stride::ShownStrides;
 
 /// One distance ready to print.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -35,6 +36,22 @@ pub fn span_words(low: Metres, high: Metres, units: LengthUnits) -> String {
     }
     let symbol = format!(" {}", LengthUnits::Metres.symbol());
     format!("{} to {high}", low.strip_suffix(&symbol).unwrap_or(&low))
+}
+
+/// "3.30 to 3.70 m", and in how many rounds where there are several.
+pub(super) fn shown_words(shown: &ShownStrides, units: LengthUnits) -> String {
+    let spans = shown.spans.iter().map(|span| span_words(span.low_m, span.high_m, units));
+    let span = spans.collect::<Vec<_>>().join(" and ");
+    let rounds = match shown.rounds {
+        0 | 1 => String::new(),
+        rounds => format!(", in {rounds} rounds"),
+    };
+    let left_out = match shown.left_out {
+        0 => String::new(),
+        1 => ", 1 marks file left out".to_owned(),
+        count => format!(", {count} marks files left out"),
+    };
+    format!("{span}{rounds}{left_out}")
 }
 
 /// A length in walked paces, to the half pace: nobody walks finer. A short one that half paces miss

@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::poles::{LONGEST_LINE, metric_line, twelve_foot_line};
 use crate::quantity::{Estimate, Metres, Unit};
-use crate::stride::{ApproachMeasurement, LineMeasurement};
+use crate::stride::{LineMeasurement, ShownStrides};
 
 /// A line read.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -22,6 +22,8 @@ pub struct LineReading {
     pub rules: Vec<LineRule>,
     /// One less, as many and one more than were ridden.
     pub needed: Vec<NeededReading>,
+    /// What the horse has shown; `None` where no stride was measured.
+    pub shown: Option<ShownStrides>,
 }
 
 /// A line by the two rules of thumb.
@@ -49,15 +51,12 @@ pub struct NeededReading {
 /// The stride of the metric convention, (n+1) × 3.50 m (R23).
 const METRIC_STRIDE_M: f64 = 3.5;
 
-/// Reads a line; `approaches` are those whose strides the horse has shown.
-pub fn read_line(measured: &LineMeasurement, approaches: &[ApproachMeasurement]) -> LineReading {
-    let shown = || approaches.iter().flat_map(|a| &a.strides).filter_map(|row| row.length_m);
-    let low = shown().map(|length| length.low95.get()).fold(f64::INFINITY, f64::min);
-    let high = shown().map(|length| length.high95.get()).fold(f64::NEG_INFINITY, f64::max);
+/// Reads a line of a horse that has shown such strides.
+pub fn read_line(measured: &LineMeasurement, shown: Option<&ShownStrides>) -> LineReading {
     let needed = measured.needed.iter().map(|needed| NeededReading {
         strides: needed.strides,
         stride_m: needed.stride_m,
-        is_shown: (low..=high).contains(&needed.stride_m.value.get()),
+        is_shown: shown.is_some_and(|shown| shown.may_hold(needed.stride_m.value)),
     });
     let distance = &measured.distance_m;
     let by_feet = |metres: Metres| nearest(metres, twelve_foot_line);
@@ -77,6 +76,7 @@ pub fn read_line(measured: &LineMeasurement, approaches: &[ApproachMeasurement])
         may_be_for: ends.into_iter().find(|end| *end != built_for),
         rules: rules.into_iter().map(rule).collect(),
         needed: needed.collect(),
+        shown: shown.cloned(),
         measured: measured.clone(),
     }
 }
@@ -97,18 +97,17 @@ mod tests {
     #[test]
     fn a_line_is_built_for_the_nearest_of_the_convention() {
         // (n+1) × 12 ft: 60 ft for four, 72 ft for five (R1, R4); 62 ft and 71 ft lie nearest to them.
-        let horse = [sample::approach(SEVEN)];
-        let built = |feet: f64| read_line(&line(feet * 0.3048, 4), &horse).built_for;
+        let built = |feet: f64| read_line(&line(feet * 0.3048, 4), None).built_for;
         assert_eq!([built(12.0), built(24.0), built(62.0), built(71.0)], [0, 1, 4, 5]);
-        let five = read_line(&line(72.0 * 0.3048, 5), &horse);
+        let five = read_line(&line(72.0 * 0.3048, 5), None);
         assert!((five.rules[0].twelve_foot_m.get() - 21.946).abs() < 5e-4);
         assert!((five.rules[0].metric_m.get() - 21.0).abs() < 1e-12);
         assert_eq!((five.built_for_by_metric, five.may_be_for, five.rules.len()), (5, None, 1));
         // 19.4 m: 60 ft are 18.29, 72 ft 21.95 m; by 3.50 m a stride 17.5 and 21.0 m.
-        let other = read_line(&line(19.4, 5), &horse);
+        let other = read_line(&line(19.4, 5), None);
         assert_eq!((other.built_for, other.built_for_by_metric, other.rules.len()), (4, 5, 2));
         // The middle between the two is 20.12 m.
-        assert_eq!(read_line(&line(20.05, 5), &horse).may_be_for, Some(5));
+        assert_eq!(read_line(&line(20.05, 5), None).may_be_for, Some(5));
     }
 
     #[test]
@@ -118,8 +117,15 @@ mod tests {
         for (needed, length) in measured.needed.iter_mut().zip([4.9, 3.6, 2.9]) {
             needed.stride_m = estimate(length, 0.1);
         }
-        let read = read_line(&measured, &[sample::approach(SEVEN)]);
-        let shown: Vec<bool> = read.needed.iter().map(|needed| needed.is_shown).collect();
-        assert_eq!(shown, [false, true, false]);
+        let flags = |shown: Option<ShownStrides>| {
+            let read = read_line(&measured, shown.as_ref());
+            read.needed.iter().map(|needed| needed.is_shown).collect::<Vec<bool>>()
+        };
+        let here = ShownStrides::of_approaches(&[sample::approach(SEVEN)]);
+        assert_eq!(flags(here.clone()), [false, true, false]);
+        assert_eq!(flags(None), [false; 3]);
+        // Another round with one of 2.95 ± 0.1 m.
+        let other = ShownStrides::of_round([estimate(2.95, 0.1)]).unwrap();
+        assert_eq!(flags(here.map(|here| here.and(other))), [false, true, true]);
     }
 }

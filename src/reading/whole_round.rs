@@ -4,7 +4,7 @@ use super::line::{LineReading, read_line};
 use super::one_approach::{Reading, read};
 use super::settings::Settings;
 use crate::marks::MarksFile;
-use crate::stride::{ApproachDraws, Measurement};
+use crate::stride::{ApproachDraws, Measurement, ShownStrides};
 
 /// What the numbers of a round support.
 #[derive(Clone, Debug, PartialEq)]
@@ -16,18 +16,19 @@ pub struct RoundReading {
 }
 
 impl RoundReading {
-    /// Reads all of `file`, measured; `draws` are those of its approaches in order.
+    /// Reads all of `file`, measured; `draws` are those of its approaches in order. `shown` is what
+    /// the horse has shown in it and in whatever other rounds are known.
     pub fn of(
         file: &MarksFile,
         measurement: &Measurement,
         draws: &[ApproachDraws],
+        shown: Option<&ShownStrides>,
         settings: &Settings,
     ) -> Self {
-        let approaches = &measurement.approaches;
-        let both = approaches.iter().zip(draws);
+        let both = measurement.approaches.iter().zip(draws);
         Self {
             readings: both.map(|(one, draws)| read(file, one, draws, settings)).collect(),
-            lines: measurement.lines.iter().map(|line| read_line(line, approaches)).collect(),
+            lines: measurement.lines.iter().map(|line| read_line(line, shown)).collect(),
         }
     }
 

@@ -13,10 +13,12 @@ mod json_words;
 mod load;
 mod marked_clip;
 mod measured_cache;
+mod measured_files;
 mod motion_file;
 mod open_marks;
 mod paths;
 mod save;
+mod shown_elsewhere;
 mod undo_file;
 
 pub use clip::{ClipChanged, clip_matches, hash_of_file};
@@ -28,9 +30,11 @@ pub use json_words::json_words;
 pub use load::{load, marks_bytes, marks_of_bytes};
 pub use marked_clip::{NoClip, frame_time, open, open_marked};
 pub use measured_cache::{MeasuredCache, system_cache_folder};
+pub use measured_files::{MeasuredFiles, measured_files};
 pub use motion_file::{
     MOTION_FORMAT, keep_motion, kept_motion, missing_beside_motion, motion_stamp,
 };
 pub use open_marks::OpenMarks;
 pub use paths::{backup_path, clip_path, marks_path_for, motion_path, path_from, undo_path};
 pub use save::{save, write_whole};
+pub use shown_elsewhere::{ShownElsewhere, shown_elsewhere};

@@ -19,6 +19,7 @@ mod pace_changes;
 mod plausible;
 mod scene_draw;
 mod series;
+mod shown_strides;
 mod two_fences;
 
 pub use approach_draws::{ApproachDraws, TrackDraw};
@@ -33,4 +34,5 @@ pub use outcome::{
     PlacedFootfall, StrideRow, TrackAtFence,
 };
 pub use pace_changes::{PACE_TOLERANCE, PaceChanges};
+pub use shown_strides::{ShownStrides, StrideSpan};
 pub use two_fences::{LineDoubt, LineMeasurement, NeededStride};

@@ -11,6 +11,7 @@ mod fence_weeks;
 mod grouping;
 mod last_against_first;
 mod names;
+mod shown;
 mod stride_overlay;
 mod wording;
 
@@ -23,5 +24,6 @@ pub use fence_weeks::{FenceWeeks, by, by_fence, leave_names_off};
 pub use grouping::GroupBy;
 pub use last_against_first::{Change, LastAgainstFirst};
 pub use names::{NamesFound, Wanted};
+pub use shown::shown_in;
 pub use stride_overlay::{MIDDLE_HALF_FROM, StrideOverlay};
 pub use wording::{ChangeWords, change_words, grouped_doubts, pace_changes_words};

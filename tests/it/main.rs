@@ -81,6 +81,7 @@ mod real_run;
 /// The annotated approach as a clip.
 mod reel;
 /// Marks files on disk: reading, saving, undo lists, clips.
+mod shown_in;
 mod store;
 /// Approaches whose numbers are worked out by hand.
 mod stride_by_hand;

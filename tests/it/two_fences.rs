@@ -6,7 +6,7 @@ use groundline::marks::{Event, Limb};
 use groundline::quantity::{Estimate, Metres, Unit};
 use groundline::reading::read_line;
 use groundline::scene::GroundPoint;
-use groundline::stride::{Draws, LineDoubt, LineMeasurement, measure};
+use groundline::stride::{Draws, LineDoubt, LineMeasurement, ShownStrides, measure};
 
 use crate::laid_out::{Approached, Hoof, filmed, strides};
 
@@ -65,7 +65,7 @@ fn five_in_the_five_and_what_four_and_six_would_have_needed() {
     }
     // 72 ft are 21.95 m, 60 ft 18.29 m: 20.5 m lies nearer to five.
     let (_, measurement) = measure(&filmed(&laid, 1.0 / 240.0), DRAWS).unwrap();
-    let read = read_line(line, &measurement.approaches);
+    let read = read_line(line, ShownStrides::of_approaches(&measurement.approaches).as_ref());
     assert_eq!(read.built_for, 5);
     let shown: Vec<bool> = read.needed.iter().map(|needed| needed.is_shown).collect();
     assert_eq!(shown, [false, true, false]);
@@ -76,7 +76,10 @@ fn five_in_the_four_is_told_from_five_in_the_five() {
     // 1.70 + 5 · 3.00 + 1.80 = 18.5 m: 60 ft, 18.29 m, is a four.
     let laid = line_of(5, 3.00);
     let (_, measurement) = measure(&filmed(&laid, 1.0 / 240.0), DRAWS).unwrap();
-    let read = read_line(&measurement.lines[0], &measurement.approaches);
+    let read = read_line(
+        &measurement.lines[0],
+        ShownStrides::of_approaches(&measurement.approaches).as_ref(),
+    );
     assert_eq!((read.measured.strides_taken, read.built_for), (5, 4));
 }
 

@@ -18,6 +18,7 @@ use super::measured_round::MeasuredRound;
 use super::poles::{GaitChoice, PolesArgs, ReadinessChoice, SizeChoice};
 use super::reading_args::{JudgeArgs, ReadingArgs, TellerArgs};
 use super::sheet_args::{BandArgs, SheetArgs};
+use super::shown_in::ShownArgs;
 use super::stand_args::{BoundsArgs, LessonArgs, PhoneArgs, StandArgs};
 use super::weeks_args::{GroupChoice, WeeksArgs};
 use super::{
@@ -82,7 +83,9 @@ fn say(week: &Week, folder: &Path, out: &mut dyn Write) -> Result<(), Failure> {
     let (band, judge, teller) = (BandArgs::default(), JudgeArgs::default(), TellerArgs::default());
     let measured = week.measured(folder);
     let (approach, no_names, json) = (None, false, false);
-    reading::run(ReadingArgs { measured, approach, band, judge, teller, no_names, json }, out)
+    let shown = ShownArgs::default();
+    let args = ReadingArgs { measured, approach, band, judge, teller, shown, no_names, json };
+    reading::run(args, out)
 }
 
 /// All that the commands make of one round.
@@ -115,6 +118,7 @@ fn hand_out(week: &Week, folder: &Path, out: &mut dyn Write) -> Result<(), Failu
             band,
             judge: JudgeArgs::default(),
             teller: TellerArgs::default(),
+            shown: ShownArgs::default(),
             no_reading: false,
             stills: false,
             letter: false,
@@ -165,6 +169,7 @@ fn plan_next_lesson(folder: &Path, out: &mut dyn Write) -> Result<(), Failure> {
     poles::run(
         PolesArgs {
             marks: Some(last.marks(folder)),
+            shown_in: Some(folder.to_owned()),
             stride: None,
             stride_within: 0.0,
             approach: None,

@@ -65,6 +65,10 @@ pub struct PolesArgs {
     /// Which approach, when the file holds several [default: the last]
     #[arg(long, value_name = "ID", requires = "marks")]
     pub approach: Option<String>,
+    /// A folder with marks files of other rounds: what this horse has shown in them counts, too, where
+    /// it is said whether it has shown a stride
+    #[arg(long, value_name = "FOLDER", requires = "marks", conflicts_with = "stride")]
+    pub shown_in: Option<PathBuf>,
     /// Height of the fences, metres; 0 for poles on the ground [default: that of the fence in the
     /// marks file]
     #[arg(long, value_name = "LENGTH", value_parser = spots::length_or_none)]

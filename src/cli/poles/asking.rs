@@ -6,6 +6,7 @@ use super::args::PolesArgs;
 use crate::cli::Failure;
 use crate::cli::args::{MeasuredArgs, UnitsChoice};
 use crate::cli::measured_round::MeasuredRound;
+use crate::cli::shown_in::Shown;
 use crate::poles::{Asked, Going, Stated, Stride, measured_stride};
 use crate::quantity::{Given, written_percent};
 use crate::store::load;
@@ -22,6 +23,7 @@ pub(super) struct Asking {
 
 impl Asking {
     pub fn of(args: &PolesArgs) -> Result<Self, Failure> {
+        let mut taken = Vec::new();
         let (stride, stated, horse) = match (&args.marks, args.stride) {
             (marks, Some(length_m)) => {
                 let length_m = Given::new(length_m, args.stride_within / 1.96);
@@ -31,7 +33,7 @@ impl Asking {
                 };
                 (Stride::Typed { length_m }, stated, horse)
             }
-            (Some(marks), None) => of_marks(marks, args.approach.as_deref())?,
+            (Some(marks), None) => of_marks(marks, args, &mut taken)?,
             (None, None) => {
                 let why = "cannot plan: no stride is given (a marks file or --stride needed)";
                 return Err(
@@ -45,7 +47,6 @@ impl Asking {
                 format!("cannot plan: no height of the fences is given{found} (metres needed)");
             Failure::usage(why).hint("`--height 1.00`; 0 for poles on the ground")
         })?;
-        let mut taken = Vec::new();
         if args.height.is_none() {
             taken.push(format!("height {height_m} m: that of the fence in the marks file"));
         }
@@ -78,13 +79,20 @@ fn stated(marks: &Path, approach: Option<&str>) -> Result<(Stated, String), Fail
     Ok((stated, file.round.horse))
 }
 
-/// The strides of one approach as a plan takes them, what the file states for it, and the horse.
-fn of_marks(marks: &Path, approach: Option<&str>) -> Result<(Stride, Stated, String), Failure> {
+/// The strides of one approach as a plan takes them, what the file states for it, and the horse;
+/// `notes` gets what could not be counted.
+fn of_marks(
+    marks: &Path,
+    args: &PolesArgs,
+    notes: &mut Vec<String>,
+) -> Result<(Stride, Stated, String), Failure> {
     let measured =
         MeasuredArgs { marks: marks.to_owned(), units: UnitsChoice::M, capture_rate: None };
     let round = MeasuredRound::of(&measured)?;
-    let chosen = chosen(&round.measurement.approaches, approach)?;
-    let stride = measured_stride(chosen).map_err(|error| {
+    let chosen = chosen(&round.measurement.approaches, args.approach.as_deref())?;
+    let shown = Shown::of(&round, marks, args.shown_in.as_deref())?;
+    notes.extend(shown.notes);
+    let stride = measured_stride(chosen, shown.strides).map_err(|error| {
         Failure::new(error).hint("mark more footfalls, or type a stride with --stride")
     })?;
     let stated = Stated::of(&round.file, &chosen.approach);

@@ -164,8 +164,8 @@ fn a_plan_goes_to_json_with_units_in_its_names() {
 #[test]
 fn canter_poles_fix_the_stride_so_they_say_when_it_was_never_shown() {
     let is_never = |w: &PlanWarning| matches!(w, PlanWarning::NeverShown { .. });
-    let never = |shown_m: &[f64]| {
-        let plan = planned(&measured(3.5, shown_m));
+    let never = |strides_m: &[f64]| {
+        let plan = planned(&measured(3.5, strides_m));
         of(&plan, Exercise::CanterPoles).warnings.iter().any(is_never)
     };
     // A stride of 3.5 m gives poles near 3.0 m.

@@ -6,7 +6,7 @@ use super::values::{Teller, Values};
 use crate::marks::FenceKind;
 use crate::quantity::{Metres, Unit, written_bare, written_percent};
 use crate::reading::{FenceAsks, LineReading};
-use crate::stride::LineDoubt;
+use crate::stride::{LineDoubt, ShownStrides};
 
 pub(super) fn about_line(teller: &Teller, line: &LineReading) -> Vec<Sentence> {
     let measured = &line.measured;
@@ -40,10 +40,12 @@ pub(super) fn about_line(teller: &Teller, line: &LineReading) -> Vec<Sentence> {
         let values = Values::default().with("mean", teller.number(mean));
         said.push(teller.say(TextKey::LineMean, &values, strides()));
     }
+    let shown_where = shown_where(teller, line.shown.as_ref());
     for needed in line.needed.iter().filter(|needed| needed.strides != measured.strides_taken) {
         let values = Values::default()
             .with("count", teller.texts.number(needed.strides))
-            .with("stride", teller.number(&needed.stride_m));
+            .with("stride", teller.number(&needed.stride_m))
+            .with("where", shown_where.as_str());
         let key = if needed.is_shown { TextKey::LineShown } else { TextKey::LineNeverShown };
         said.push(teller.say(key, &values, strides()));
     }
@@ -52,6 +54,14 @@ pub(super) fn about_line(teller: &Teller, line: &LineReading) -> Vec<Sentence> {
         said.push(teller.say(TextKey::LineByTime, &values, strides()));
     }
     said.into_iter().flatten().collect()
+}
+
+/// "here", or in how many rounds.
+fn shown_where(teller: &Teller, shown: Option<&ShownStrides>) -> String {
+    match shown.map_or(1, |shown| shown.rounds) {
+        0 | 1 => teller.texts.word("shown_here").to_owned(),
+        rounds => teller.texts.word_with("shown_in_rounds", &teller.texts.number(rounds)),
+    }
 }
 
 pub(super) fn about_asks(teller: &Teller, asks: &FenceAsks) -> Option<Sentence> {

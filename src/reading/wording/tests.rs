@@ -5,6 +5,7 @@ use crate::draw::sample::{self, SEVEN};
 use crate::quantity::LengthUnits;
 use crate::reading::sample::{drawn, line};
 use crate::reading::{Reading, Settings, read, read_line};
+use crate::stride::ShownStrides;
 
 fn reading(lengths: &[f64], sd: f64, take_off: f64) -> Reading {
     let file = crate::marks::sample::sample();
@@ -66,7 +67,8 @@ fn what_spoilt_the_approach_comes_first() {
 #[test]
 fn two_fences_read_as_six_in_the_five() {
     let measured = line(72.0 * 0.3048, 6);
-    let read = [read_line(&measured, &[sample::approach(SEVEN)])];
+    let read =
+        [read_line(&measured, ShownStrides::of_approaches(&[sample::approach(SEVEN)]).as_ref())];
     let mut second = reading(&[3.0; 6], 0.02, 1.80);
     second.approach = measured.second_approach.clone();
     let texts = Texts::english().unwrap();

@@ -188,7 +188,7 @@ impl TextKey {
             Self::LineRules => &["count", "twelve_foot", "metric"],
             Self::LineOtherRule | Self::LineBetween => &["count"],
             Self::LineMean => &["mean"],
-            Self::LineShown | Self::LineNeverShown => &["count", "stride"],
+            Self::LineShown | Self::LineNeverShown => &["count", "stride", "where"],
             Self::LineByTime => &["marked"],
             Self::TrackMet => &["where", "way"],
             Self::TrackStraight => &["within", "probability"],
