@@ -52,6 +52,12 @@ pub struct JudgeArgs {
     /// [default: 5]
     #[arg(long, value_name = "PER CENT", value_parser = spots::positive)]
     pub pace_tolerance: Option<f64>,
+    /// A last stride shorter than the mean of the others by this was added [default: 0.50]
+    #[arg(long, value_name = "LENGTH", value_parser = spots::length)]
+    pub added_shorter: Option<f64>,
+    /// How far the track may go aside and still be straight [default: 0.30]
+    #[arg(long, value_name = "LENGTH", value_parser = spots::length)]
+    pub straight_within: Option<f64>,
     /// How probable a thing must be to be said outright, per cent, 50 to 99 [default: 95]
     #[arg(long, value_name = "PER CENT", value_parser = clap::value_parser!(u8).range(50..=99))]
     pub sure: Option<u8>,
@@ -101,8 +107,9 @@ impl JudgeArgs {
                 .map_or(usual.pace_tolerance_percent, Percent::new),
             take_off_zone: Zone { middle_m, half_m },
             landing_zone: Zone { middle_m: metres(self.landing_zone, middle_m), half_m },
+            added_shorter_m: metres(self.added_shorter, usual.added_shorter_m),
+            straight_within_m: metres(self.straight_within, usual.straight_within_m),
             sure: self.sure.map_or(usual.sure, |sure| f64::from(sure) / 100.0),
-            ..usual
         }
     }
 }

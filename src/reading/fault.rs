@@ -30,6 +30,10 @@ pub struct FaultReading {
     pub fault: Fault,
     /// Whether it happened.
     pub happened: Answer,
+    /// Whether the strides alone look like it: also known where the take-off is not.
+    pub strides_show_it: Answer,
+    /// Of the draws that show it, the share that does from just that stride to that.
+    pub place_probability: f64,
     /// The stride at which the strides begin to shrink (died), or to grow (ran).
     pub from: Option<i32>,
     /// The last of them.
@@ -57,6 +61,8 @@ fn read_fault(fault: Fault, draws: &ApproachDraws, settings: &Settings) -> Fault
     let nothing = |lack| FaultReading {
         fault,
         happened: Answer::Lacks { lack },
+        strides_show_it: Answer::Lacks { lack },
+        place_probability: 0.0,
         from: None,
         to: None,
         by_m: None,
@@ -65,30 +71,31 @@ fn read_fault(fault: Fault, draws: &ApproachDraws, settings: &Settings) -> Fault
     if draws.stride_numbers.len() < LEAST_STRIDES || draws.stride_numbers.last() != Some(&-1) {
         return nothing(Lack::Strides);
     }
-    if fault == Fault::DiedAndDeep && draws.take_off_m.is_empty() {
-        return nothing(Lack::TakeOff);
-    }
-    let shown: Vec<Shown> = draws
-        .lengths_m
-        .iter()
-        .enumerate()
-        .map(|(draw, lengths)| match fault {
-            Fault::DiedAndDeep => {
-                let is_deep = draws
-                    .take_off_m
-                    .get(draw)
-                    .is_some_and(|take_off| *take_off < settings.take_off_zone.low_m().get());
-                died(lengths, settings).filter(|_| is_deep)
-            }
-            Fault::RanAndAdded => ran(lengths, settings),
-        })
-        .collect();
-    let Some(happened) = Answer::of(shown.iter().map(Option::is_some), settings.sure) else {
+    let seen = |lengths: &Vec<f64>| match fault {
+        Fault::DiedAndDeep => died(lengths, settings),
+        Fault::RanAndAdded => ran(lengths, settings),
+    };
+    let by_strides: Vec<Shown> = draws.lengths_m.iter().map(seen).collect();
+    let answer = |shown: &[Shown]| Answer::of(shown.iter().map(Option::is_some), settings.sure);
+    let Some(strides_show_it) = answer(&by_strides) else {
         return nothing(Lack::Strides);
     };
+    let with_take_off = match fault {
+        Fault::DiedAndDeep if draws.take_off_m.is_empty() => None,
+        Fault::DiedAndDeep => Some(deep_too(&by_strides, &draws.take_off_m, settings)),
+        Fault::RanAndAdded => Some(by_strides.clone()),
+    };
+    let happened = match &with_take_off {
+        Some(shown) => answer(shown),
+        None => Some(Answer::Lacks { lack: Lack::TakeOff }),
+    };
+    let Some(happened) = happened else {
+        return nothing(Lack::Strides);
+    };
+    let shown = with_take_off.unwrap_or(by_strides);
     let place = most_often(shown.iter().flatten().copied());
     let number = |at: usize| draws.stride_numbers.get(at).copied();
-    let by = place.and_then(|(from, to)| {
+    let by = place.and_then(|((from, to), _)| {
         let by = draws.lengths_m.iter().map(|lengths| lengths[to] - lengths[from]);
         Estimate::about_median(by.collect())
     });
@@ -96,13 +103,22 @@ fn read_fault(fault: Fault, draws: &ApproachDraws, settings: &Settings) -> Fault
     FaultReading {
         fault,
         happened,
-        from: place.and_then(|(from, _)| number(from)),
-        to: place.and_then(|(_, to)| number(to)),
+        strides_show_it,
+        place_probability: place.map_or(0.0, |(_, share)| share),
+        from: place.and_then(|((from, _), _)| number(from)),
+        to: place.and_then(|((_, to), _)| number(to)),
         by_m: by,
         last_shorter_m: (fault == Fault::RanAndAdded)
             .then(|| Estimate::about_median(shorter))
             .flatten(),
     }
+}
+
+/// What also came deep. Lengths and take-off are drawn apart (`ApproachDraws`), so that which draw of
+/// one meets which of the other is chance: what they share, the last hoof, is not in it.
+fn deep_too(by_strides: &[Shown], take_off_m: &[f64], settings: &Settings) -> Vec<Shown> {
+    let deep = take_off_m.iter().map(|m| *m < settings.take_off_zone.low_m().get());
+    by_strides.iter().zip(deep).map(|(shown, is_deep)| shown.filter(|_| is_deep)).collect()
 }
 
 /// The canter died: from some stride on the strides shrink by more than the tolerance and do not come
@@ -165,12 +181,15 @@ fn place_of(lengths: &[f64], beyond: fn(f64, f64) -> bool) -> Option<usize> {
     (!lengths.is_empty()).then_some(found)
 }
 
-fn most_often(places: impl Iterator<Item = (usize, usize)>) -> Option<(usize, usize)> {
+/// The place that is there most often, and the share of all that is.
+fn most_often(places: impl Iterator<Item = (usize, usize)>) -> Option<((usize, usize), f64)> {
     let mut counts = std::collections::BTreeMap::new();
     for place in places {
         *counts.entry(place).or_insert(0_usize) += 1;
     }
-    counts.into_iter().max_by_key(|(_, count)| *count).map(|(place, _)| place)
+    let all: usize = counts.values().sum();
+    let most = counts.into_iter().max_by_key(|(_, count)| *count)?;
+    Some((most.0, most.1 as f64 / all as f64))
 }
 
 #[cfg(test)]

@@ -21,6 +21,8 @@ pub struct LevelReading {
     pub strides: Vec<i32>,
     /// The stride that is most often the farthest from it; `None` where nothing was measured.
     pub farthest: Option<i32>,
+    /// In what share of the draws it is, 0 to 1.
+    pub farthest_probability: f64,
     /// Their numbers; `None` for fewer than three strides.
     pub levelness: Option<Levelness>,
 }
@@ -40,13 +42,15 @@ pub(super) fn read_level(
     for (at, _) in draws.lengths_m.iter().filter_map(farthest) {
         counts[at] += 1;
     }
-    let most = counts.iter().enumerate().max_by_key(|(_, count)| **count).map(|(at, _)| at);
+    let most = counts.iter().enumerate().max_by_key(|(_, count)| **count);
+    let all = counts.iter().sum::<usize>().max(1) as f64;
     LevelReading {
         is_level: answer.unwrap_or(Answer::Lacks { lack: Lack::Strides }),
         within_m: settings.level_within_m,
         about_m: settings.level_about_m,
         strides: draws.stride_numbers.clone(),
-        farthest: most.and_then(|at| draws.stride_numbers.get(at)).copied(),
+        farthest: most.and_then(|(at, _)| draws.stride_numbers.get(at)).copied(),
+        farthest_probability: most.map_or(0.0, |(_, count)| *count as f64 / all),
         levelness: approach.levelness.clone(),
     }
 }

@@ -48,6 +48,22 @@ pub struct NeededReading {
     pub is_shown: bool,
 }
 
+impl LineReading {
+    /// Another number of strides that fits the distance as well: within its ±, or by the other rule.
+    pub fn fits_too(&self) -> Option<u32> {
+        let by_metric = Some(self.built_for_by_metric).filter(|count| *count != self.built_for);
+        let ridden = Some(self.measured.strides_taken);
+        let may = [self.may_be_for, by_metric];
+        may.into_iter().find(|count| *count == ridden).or(may.into_iter().find(Option::is_some))?
+    }
+
+    /// Whether surely another number was ridden than the distance is built for.
+    pub fn is_another_number(&self) -> bool {
+        let ridden = self.measured.strides_taken;
+        ridden != self.built_for && self.fits_too() != Some(ridden)
+    }
+}
+
 /// The stride of the metric convention, (n+1) × 3.50 m (R23).
 const METRIC_STRIDE_M: f64 = 3.5;
 
@@ -108,6 +124,18 @@ mod tests {
         assert_eq!((other.built_for, other.built_for_by_metric, other.rules.len()), (4, 5, 2));
         // The middle between the two is 20.12 m.
         assert_eq!(read_line(&line(20.05, 5), None).may_be_for, Some(5));
+    }
+
+    #[test]
+    fn another_number_is_ridden_only_where_the_distance_says_so() {
+        let read = |metres: f64, taken: u32| read_line(&line(metres, taken), None);
+        // 60 ft in five: by strides of 3.50 m a five is 21 m.
+        assert!(read(18.288, 5).is_another_number());
+        // 19.4 m is a four by 12 ft and a five by 3.50 m.
+        assert_eq!(read(19.4, 5).fits_too(), Some(5));
+        assert!(!read(19.4, 5).is_another_number() && read(19.4, 6).is_another_number());
+        // 20.05 ± 0.12 m may be either by 12 ft.
+        assert!(!read(20.05, 5).is_another_number() && !read(20.05, 4).is_another_number());
     }
 
     #[test]

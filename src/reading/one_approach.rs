@@ -32,6 +32,9 @@ pub struct Reading {
     pub take_off: Option<ZoneReading>,
     /// Landing against its zone.
     pub landing: Option<ZoneReading>,
+    /// The first stride after the turn, where the coach said when it was left; those before it count for
+    /// nothing here.
+    pub left_turn_at: Option<i32>,
     /// Line and track.
     pub track: Option<TrackReading>,
     /// What the fence asks.
@@ -57,7 +60,8 @@ pub fn read(
         faults: read_faults(draws, settings),
         take_off: zone(&approach.take_off, &draws.take_off_m, settings.take_off_zone),
         landing: zone(&approach.landing, &draws.landing_m, settings.landing_zone),
-        track: read_track(approach, draws, settings, left_turn_at(file, approach)),
+        left_turn_at: left_turn_at(file, approach),
+        track: read_track(approach, draws, settings),
         asks: file.fence(&approach.fence.id).map(|fence| FenceAsks::of(fence, &file.round)),
         level,
     }

@@ -33,6 +33,8 @@ pub struct PaceReading {
 pub struct PacePattern {
     /// Two that follow one another go opposite ways.
     pub moves: Vec<PaceMove>,
+    /// How likely all of them began and ended just there, given that it went this way, 0 to 1.
+    pub place_probability: f64,
 }
 
 /// Strides that grow or shrink.
@@ -44,8 +46,6 @@ pub struct PaceMove {
     pub from: i32,
     /// The stride at which it ends: the other extreme.
     pub to: i32,
-    /// How likely it began and ended just there, given that it went this way, 0 to 1.
-    pub place_probability: f64,
     /// Length at `to` less length at `from`.
     pub by_m: Estimate<Metres>,
 }
@@ -86,29 +86,35 @@ pub(super) fn read_pace(draws: &ApproachDraws, settings: &Settings) -> PaceReadi
         .iter()
         .filter(|moves| moves.iter().map(|one| one.way).eq(ways.iter().copied()))
         .collect();
-    let likeliest = (0..ways.len()).filter_map(|at| place(draws, &of_pattern, at)).collect();
+    let (places, place_probability) = likeliest_places(&of_pattern);
+    let moves = places.iter().filter_map(|place| told(draws, place)).collect();
     PaceReading {
         is_one_at_most,
-        likeliest: PacePattern { moves: likeliest },
+        likeliest: PacePattern { moves, place_probability },
         probability: count as f64 / total,
         changes,
         tolerance_percent,
     }
 }
 
-/// Where the move number `at` of a pattern most often lies.
-fn place(draws: &ApproachDraws, of_pattern: &[&Vec<Move>], at: usize) -> Option<PaceMove> {
-    let mut places: BTreeMap<(usize, usize), usize> = BTreeMap::new();
+/// Where the moves of a pattern lie together in most of its draws, and in what share of them.
+fn likeliest_places(of_pattern: &[&Vec<Move>]) -> (Vec<Move>, f64) {
+    let mut counts: BTreeMap<&Vec<Move>, usize> = BTreeMap::new();
     for moves in of_pattern {
-        *places.entry((moves[at].from, moves[at].to)).or_default() += 1;
+        *counts.entry(moves).or_default() += 1;
     }
-    let (&(from, to), &count) = places.iter().max_by_key(|(_, count)| **count)?;
-    let by = draws.lengths_m.iter().map(|lengths| lengths[to] - lengths[from]);
+    let most = counts.into_iter().max_by_key(|(_, count)| *count);
+    most.map_or((Vec::new(), 1.0), |(moves, count)| {
+        (moves.clone(), count as f64 / of_pattern.len() as f64)
+    })
+}
+
+fn told(draws: &ApproachDraws, place: &Move) -> Option<PaceMove> {
+    let by = draws.lengths_m.iter().map(|lengths| lengths[place.to] - lengths[place.from]);
     Some(PaceMove {
-        way: of_pattern.first()?[at].way,
-        from: *draws.stride_numbers.get(from)?,
-        to: *draws.stride_numbers.get(to)?,
-        place_probability: count as f64 / of_pattern.len() as f64,
+        way: place.way,
+        from: *draws.stride_numbers.get(place.from)?,
+        to: *draws.stride_numbers.get(place.to)?,
         by_m: Estimate::about_median(by.collect())?,
     })
 }
@@ -144,7 +150,7 @@ mod tests {
         assert_eq!((eased.to, pushed.from, pushed.to), (-3, -3, -1));
         // 3.48 − 3.10 m.
         assert!((pushed.by_m.value.get() - 0.38).abs() < 0.01);
-        assert!(pushed.place_probability > 0.9);
+        assert!(eased_then_pushed.likeliest.place_probability > 0.9);
     }
 
     #[test]

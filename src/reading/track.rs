@@ -3,6 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::answer::Answer;
 use super::settings::Settings;
 use crate::quantity::{Degrees, Estimate, Metres, Unit};
 use crate::stride::{ApproachDraws, ApproachMeasurement};
@@ -24,14 +25,15 @@ pub struct TrackReading {
     /// The farthest stride from which the track was surely straight to the fence; `None` where that
     /// cannot be said even of the last.
     pub straight_from: Option<i32>,
-    /// Whether that is the first stride measured.
+    /// Whether that is the first stride of the approach.
     pub is_straight_all_the_way: bool,
-    /// Probability of that, 0 to 1.
+    /// Whether the track was straight from the stride before that one on, or, where nothing is surely
+    /// straight, from the last one on. `None` where there is no stride before it, or none with a length.
+    pub straight_before: Option<Answer>,
+    /// Probability that it was straight from `straight_from` on, 0 to 1.
     pub straight_probability: f64,
     /// Straight is within this.
     pub straight_within_m: Metres,
-    /// The first stride after the turn, where the coach said when it was left.
-    pub left_turn_at: Option<i32>,
 }
 
 /// Strides that drift is looked at over.
@@ -42,7 +44,6 @@ pub(super) fn read_track(
     approach: &ApproachMeasurement,
     draws: &ApproachDraws,
     settings: &Settings,
-    left_turn_at: Option<i32>,
 ) -> Option<TrackReading> {
     let track = approach.track.as_ref()?;
     if draws.track.is_empty() {
@@ -68,26 +69,26 @@ pub(super) fn read_track(
     let drift = bends.iter().map(|bend| aside(*bend, over)).collect();
     let within = settings.straight_within_m.get();
     let straight = |way: f64| {
-        let is = bends.iter().filter(|bend| aside(**bend, way).abs() <= within);
-        is.count() as f64 / bends.len() as f64
+        Answer::of(bends.iter().map(|bend| aside(*bend, way).abs() <= within), settings.sure)
     };
-    let straight_from = begins
-        .iter()
-        .map(|(number, way)| (*number, straight(*way)))
-        .take_while(|(_, probability)| *probability >= settings.sure)
-        .last();
+    let answers: Vec<(i32, Answer)> =
+        begins.iter().filter_map(|(number, way)| Some((*number, straight(*way)?))).collect();
+    let sure = answers.iter().take_while(|(_, answer)| answer.is_yes()).count();
+    let straight_from = sure.checked_sub(1).and_then(|last| answers.get(last));
+    let first = approach.strides.first().map(|row| row.number);
     Some(TrackReading {
         offset_m: track.offset_m,
         angle_deg: track.angle_deg,
         drift_m: Estimate::from_draws(aside(track.bend_per_m, over), drift)?,
         drift_strides: drift_strides as u32,
         bend_radius_m: radius(track.bend_per_m, &bends),
-        is_straight_all_the_way: straight_from.map(|(number, _)| number)
-            == begins.last().map(|(number, _)| *number),
-        straight_from: straight_from.map(|(number, _)| number),
-        straight_probability: straight_from.map_or(0.0, |(_, probability)| probability),
+        is_straight_all_the_way: straight_from.is_some_and(|(number, _)| Some(*number) == first),
+        straight_from: straight_from.map(|(number, _)| *number),
+        straight_probability: straight_from
+            .and_then(|(_, answer)| answer.probability())
+            .unwrap_or_default(),
+        straight_before: answers.get(sure).map(|(_, answer)| answer.clone()),
         straight_within_m: settings.straight_within_m,
-        left_turn_at,
     })
 }
 
@@ -122,7 +123,7 @@ mod tests {
             })
             .collect();
         let draws = ApproachDraws { track, ..ApproachDraws::default() };
-        read_track(&approach, &draws, &Settings::default(), None).unwrap()
+        read_track(&approach, &draws, &Settings::default()).unwrap()
     }
 
     #[test]
@@ -131,11 +132,20 @@ mod tests {
         // 8.8 m. A bend of 1/100 goes aside 0.30 m over 7.75 m.
         let bent = read(0.01, 0.0001);
         assert_eq!(bent.straight_from, Some(-1));
+        assert!(matches!(bent.straight_before, Some(Answer::No { .. })), "{bent:?}");
         assert!((bent.bend_radius_m.unwrap().value.get() - 100.0).abs() < 1e-9);
         // Over three strides, about 12.4 m: 0.77 m to the left.
         assert!((bent.drift_m.value.get() - 0.77).abs() < 0.06, "{:?}", bent.drift_m);
         let straight = read(0.0, 0.0003);
-        assert_eq!(straight.straight_from, Some(-7));
+        assert_eq!((straight.straight_from, &straight.straight_before), (Some(-7), &None));
+        assert!(straight.is_straight_all_the_way);
+        // A radius of 30 m leaves its tangent by 0.47 m over the 5.3 m of the last stride.
+        let crooked = read(1.0 / 30.0, 0.0005);
+        assert_eq!(crooked.straight_from, None);
+        assert!(matches!(crooked.straight_before, Some(Answer::No { .. })), "{crooked:?}");
+        // A bend that may be none: from far off nothing can be said.
+        let unclear = read(0.004, 0.01);
+        assert!(matches!(unclear.straight_before, Some(Answer::CannotTell { .. })), "{unclear:?}");
         assert_eq!(straight.bend_radius_m, None);
     }
 
@@ -143,8 +153,8 @@ mod tests {
     fn without_a_fence_or_draws_there_is_no_track() {
         let mut approach = sample::approach(SEVEN);
         let settings = Settings::default();
-        assert_eq!(read_track(&approach, &ApproachDraws::default(), &settings, None), None);
+        assert_eq!(read_track(&approach, &ApproachDraws::default(), &settings), None);
         approach.track = None;
-        assert_eq!(read_track(&approach, &ApproachDraws::default(), &settings, None), None);
+        assert_eq!(read_track(&approach, &ApproachDraws::default(), &settings), None);
     }
 }

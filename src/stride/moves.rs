@@ -19,7 +19,7 @@ pub enum Way {
 }
 
 /// A run of strides that grow or shrink, from one extreme to the next; places in the series.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Move {
     /// Which way.
     pub way: Way,

@@ -45,7 +45,7 @@ fn an_approach_is_read_to_coach_and_rider_against_the_coachs_settings() {
     assert!(lines[2].starts_with("  Deep: take-off "), "{lines:?}");
     assert!(coach.out.contains("not a permit to jump"), "{}", coach.out);
     let rider = reading(&folder, &["--for", "rider"]);
-    assert!(rider.out.contains("  Your canter died on the way"), "{}", rider.out);
+    assert!(rider.out.contains("  It looks as if your canter died on the way"), "{}", rider.out);
     // A zone that holds the take-off, and neither fault nor deep are left.
     let near =
         reading(&folder, &["--zone", "0.6", "--zone-within", "0.4", "--level-within", "0.8"]);

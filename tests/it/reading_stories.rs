@@ -10,6 +10,7 @@ use groundline::reading::{
 };
 use groundline::stride::{ApproachDraws, Drawn, Draws, measure_drawn};
 
+/// What is asked of each story.
 const QUESTIONS: [&str; 5] = ["level", "one change at most", "died", "ran", "take-off within"];
 
 fn answers(reading: &Reading) -> [Option<&Answer>; 5] {
@@ -23,7 +24,33 @@ fn answers(reading: &Reading) -> [Option<&Answer>; 5] {
     ]
 }
 
-/// What is true, by the same definitions, with every limit moved by `by` (metres for strides and for
+/// What each story is, from its strides (`arena/stories.rs`) by hand: level within 0.30 m of the mean;
+/// one change of pace at most; the canter died and the horse came deep; run at from nothing and a
+/// stride added; take-off between 0.91 and 2.74 m. In the order of [`QUESTIONS`].
+const STORIES: [(&str, [bool; 5]); 11] = [
+    // 3.46 to 3.53 m.
+    ("level", [true, true, false, false, true]),
+    // 3.50 down to 2.95, up to 3.80, then 2.45; mean 3.20.
+    ("eased_then_pushed", [false, false, false, true, true]),
+    // 3.30 up to 4.00; mean 3.65. Nothing was added: not run at from nothing.
+    ("run_at_and_deep", [false, true, false, false, true]),
+    // 3.10 up to 3.56; mean 3.34.
+    ("built_steadily", [true, true, false, false, true]),
+    // 3.45 up to 3.95; mean 3.63. Take-off 2.65 m.
+    ("left_long", [false, true, false, false, true]),
+    ("six_in_five", [true, true, false, false, true]),
+    ("pony", [true, true, false, false, true]),
+    // 3.50 down to 3.15, and take-off at 1.60 m: not deep.
+    ("uphill", [true, true, false, false, true]),
+    // 3.60 down to 2.75, take-off 0.60 m.
+    ("died_and_deep", [false, true, true, false, false]),
+    // 3.00, then 3.30, 3.65, 3.95, then 2.40.
+    ("run_at_from_nothing", [false, false, false, true, true]),
+    // 3.65 down to 3.10; mean 3.43. Take-off 1.70 m.
+    ("eased_once", [false, true, false, false, true]),
+];
+
+/// What the program says of the true lengths, with every limit moved by `by` (metres for strides and for
 /// take-off): as if the strides were so much more or less than they are.
 fn truth(
     drawn: &Drawn,
@@ -58,6 +85,10 @@ fn truth(
     found
 }
 
+fn told_of(name: &str) -> [bool; 5] {
+    STORIES.iter().find(|(story, _)| *story == name).unwrap().1
+}
+
 fn drawn_of(scene: &Scene, sd_px: f64, seed: u64) -> (groundline::marks::MarksFile, Truth, Drawn) {
     let truth = Truth::of(scene).unwrap();
     let file = marks(scene, &truth, &Clicking::with_sd(sd_px, seed));
@@ -79,7 +110,7 @@ fn what_exceeds_twice_the_stated_error_is_read_right() {
     let (mut clear, mut unclear) = ([(); 5].map(|()| Tally::default()), Tally::default());
     for seed in 0..24 {
         for (name, scene) in Scene::stories(100 + seed) {
-            let sd_px = [0.1, 0.2, 0.5, 1.5][seed as usize % 4];
+            let sd_px = [0.1, 0.5, 1.0, 1.5][seed as usize % 4];
             let (file, known, drawn) = drawn_of(&scene, sd_px, seed);
             let approach = &drawn.measurement.approaches[0];
             let stated = approach.strides.iter().filter_map(|row| row.length_m);
@@ -92,8 +123,11 @@ fn what_exceeds_twice_the_stated_error_is_read_right() {
             let (more, less) =
                 (truth(&drawn, &file, &known, by), truth(&drawn, &file, &known, (-by.0, -by.1)));
             for (at, answer) in answers(&reading).into_iter().enumerate() {
-                let (Some(answer), Some(expected)) = (answer, exact[at]) else { continue };
+                let Some(answer) = answer else { continue };
+                let expected = told_of(name)[at];
                 let is_clear = more[at] == less[at] && more[at] == exact[at];
+                // Which stories are clear the program may say, not what is true of them.
+                assert!(!is_clear || exact[at] == Some(expected), "{name}: {}", QUESTIONS[at]);
                 let tally = if is_clear { &mut clear[at] } else { &mut unclear };
                 tally.yes += u32::from(expected);
                 match answer {

@@ -13,14 +13,28 @@ pub(super) fn about_line(teller: &Teller, line: &LineReading) -> Vec<Sentence> {
     let bare = |length: Metres| written_bare(length, teller.units);
     let ridden = Values::default()
         .with("taken", teller.texts.number(measured.strides_taken))
-        .with("built", teller.texts.number(line.built_for))
         .with("distance", teller.number(&measured.distance_m))
         .with("first", measured.first_fence.as_str())
         .with("second", measured.second_fence.as_str())
         .with("landing", teller.number(&measured.landing_m))
         .with("take_off", teller.number(&measured.take_off_m));
     let strides = || measured.strides.clone();
-    let mut said = vec![teller.say(TextKey::LineRidden, &ridden, strides())];
+    let other = line.fits_too().filter(|_| !line.is_another_number());
+    let ridden_said = match other {
+        Some(other) if measured.strides_taken != line.built_for || line.may_be_for.is_some() => {
+            let (least, most) = (other.min(line.built_for), other.max(line.built_for));
+            let ridden = ridden
+                .with("built", teller.texts.number(least))
+                .with("other", teller.texts.number(most));
+            teller.say(TextKey::LineRiddenEither, &ridden, strides())
+        }
+        _ => teller.say(
+            TextKey::LineRidden,
+            &ridden.with("built", teller.texts.number(line.built_for)),
+            strides(),
+        ),
+    };
+    let mut said = vec![ridden_said];
     let counted = |key, count: u32| {
         let values = Values::default().with("count", teller.texts.number(count));
         teller.say(key, &values, strides())

@@ -4,7 +4,7 @@ use super::sentence::Sentence;
 use super::text_key::TextKey;
 use super::values::{Teller, Values};
 use crate::quantity::{Unit, written_pace, written_percent};
-use crate::reading::{Answer, Fault, FaultReading, LevelReading, PaceReading, Reading};
+use crate::reading::{Answer, Fault, FaultReading, Lack, PaceReading, Reading};
 use crate::stride::Way;
 
 pub(super) fn about_faults(teller: &Teller, reading: &Reading) -> Vec<Sentence> {
@@ -12,20 +12,37 @@ pub(super) fn about_faults(teller: &Teller, reading: &Reading) -> Vec<Sentence> 
 }
 
 fn about_fault(teller: &Teller, reading: &Reading, fault: &FaultReading) -> Option<Sentence> {
-    let probability = fault.happened.probability()?;
-    let key = match (&fault.happened, fault.fault) {
-        (Answer::Yes { .. }, Fault::DiedAndDeep) => TextKey::DiedYes,
-        (Answer::Yes { .. }, Fault::RanAndAdded) => TextKey::RanYes,
-        (Answer::CannotTell { .. }, Fault::DiedAndDeep) => TextKey::DiedCannotTell,
-        (Answer::CannotTell { .. }, Fault::RanAndAdded) => TextKey::RanCannotTell,
+    let sure = reading.settings.sure;
+    let (key, probability) = match (&fault.happened, fault.fault) {
+        (Answer::Yes { probability }, Fault::DiedAndDeep) => {
+            (TextKey::DiedYes, teller.probability(*probability))
+        }
+        (Answer::Yes { probability }, Fault::RanAndAdded) => {
+            (TextKey::RanYes, teller.probability(*probability))
+        }
+        (Answer::CannotTell { probability }, Fault::DiedAndDeep) => {
+            (TextKey::DiedCannotTell, teller.undecided(*probability, sure))
+        }
+        (Answer::CannotTell { probability }, Fault::RanAndAdded) => {
+            (TextKey::RanCannotTell, teller.undecided(*probability, sure))
+        }
+        (Answer::Lacks { lack: Lack::TakeOff }, Fault::DiedAndDeep) => {
+            match fault.strides_show_it {
+                Answer::Yes { probability } => {
+                    (TextKey::DiedDepthUnknown, teller.probability(probability))
+                }
+                _ => return None,
+            }
+        }
         _ => return None,
     };
     let (from, to) = (fault.from?, fault.to?);
     let mut values = Values::default()
         .with("by", teller.size(&fault.by_m?))
+        .with("roughly", teller.roughly(fault.place_probability))
         .with("from", teller.stride(from))
         .with("to", teller.stride(to))
-        .with("probability", teller.probability(probability));
+        .with("probability", probability);
     if let Some(shorter) = &fault.last_shorter_m {
         values = values.with("shorter", teller.number(shorter));
     }
@@ -41,37 +58,81 @@ fn about_fault(teller: &Teller, reading: &Reading, fault: &FaultReading) -> Opti
     Some(said)
 }
 
-/// What is said of the pace; that one change is fine is left out where it made a fault.
-pub(super) fn about_pace(teller: &Teller, reading: &Reading) -> Option<Sentence> {
-    let pace = &reading.pace;
-    let is_fault = reading.faults.iter().any(|fault| fault.happened.is_yes());
-    if is_fault && pace.is_one_at_most.is_yes() {
-        return None;
-    }
-    said_of_pace(teller, pace, reading.settings.sure)
+/// Whether the one change that there was may have made a fault.
+enum OneChange {
+    /// It did.
+    Spoilt,
+    /// It may have.
+    Unsettled,
+    /// It did not.
+    Fine,
 }
 
-fn said_of_pace(teller: &Teller, pace: &PaceReading, sure: f64) -> Option<Sentence> {
+impl OneChange {
+    fn of(faults: &[FaultReading]) -> Self {
+        if faults.iter().any(|fault| fault.happened.is_yes()) {
+            return Self::Spoilt;
+        }
+        let is_no = |answer: &Answer| matches!(answer, Answer::No { .. });
+        let ruled_out = |fault: &FaultReading| match fault.happened {
+            Answer::Lacks { lack: Lack::TakeOff } => is_no(&fault.strides_show_it),
+            // Too few strides for either fault.
+            Answer::Lacks { lack: Lack::Strides } => true,
+            _ => is_no(&fault.happened),
+        };
+        if faults.iter().all(ruled_out) { Self::Fine } else { Self::Unsettled }
+    }
+}
+
+/// What is said of the pace; one change is called fine only where it made no fault.
+pub(super) fn about_pace(teller: &Teller, reading: &Reading) -> Option<Sentence> {
+    let pace = &reading.pace;
+    let Answer::Yes { probability } = pace.is_one_at_most else {
+        return said_of_pace(teller, reading);
+    };
+    match OneChange::of(&reading.faults) {
+        OneChange::Spoilt => None,
+        OneChange::Fine => said_of_pace(teller, reading),
+        OneChange::Unsettled => {
+            let values = Values::default()
+                .with("tolerance", written_percent(pace.tolerance_percent.get()))
+                .with("probability", teller.probability(probability));
+            teller.say(TextKey::OneChangeNotSettled, &values, places(pace))
+        }
+    }
+}
+
+/// The strides of the likeliest moves.
+fn places(pace: &PaceReading) -> Vec<i32> {
+    match &pace.likeliest.moves[..] {
+        [] => Vec::new(),
+        [first, ..] => {
+            let last = pace.likeliest.moves.last().map_or(first.to, |last| last.to);
+            (first.from..=last).collect()
+        }
+    }
+}
+
+fn said_of_pace(teller: &Teller, reading: &Reading) -> Option<Sentence> {
+    let (pace, sure) = (&reading.pace, reading.settings.sure);
     let moves = &pace.likeliest.moves;
-    let values = Values::default().with("tolerance", written_percent(pace.tolerance_percent.get()));
-    let strides = match (moves.first(), moves.last()) {
-        (Some(first), Some(last)) => (first.from..=last.to).collect(),
-        _ => Vec::new(),
-    };
-    let with_probability = |values: Values, probability: f64| {
-        values.with("probability", teller.probability(probability))
-    };
+    let values = Values::default()
+        .with("tolerance", written_percent(pace.tolerance_percent.get()))
+        .with("roughly", teller.roughly(pace.likeliest.place_probability))
+        .with("measured", measured_word(teller, reading));
+    let strides = places(pace);
+    // The way it went may be less sure than how often at most or at least it changed.
+    let is_known = pace.probability >= sure;
     match pace.is_one_at_most {
         Answer::Lacks { .. } => teller.say(TextKey::PaceLacks, &values, strides),
         Answer::CannotTell { probability } => {
-            let values = with_probability(values, 1.0 - probability)
+            let values = values
+                .with("probability", teller.undecided(1.0 - probability, sure))
                 .with("pattern", teller.texts.word(pattern_word(&pace.likeliest.ways())))
                 .with("likely", teller.probability(pace.probability));
             teller.say(TextKey::PaceCannotTell, &values, strides)
         }
         Answer::Yes { probability } => {
-            // Whether there was one or none may be less sure than that there was one at most.
-            let is_known = pace.probability >= sure;
             let key = match &moves[..] {
                 [] if is_known => TextKey::SteadyPace,
                 [only] if is_known && only.way == Way::Longer => TextKey::OneChangeLonger,
@@ -79,7 +140,7 @@ fn said_of_pace(teller: &Teller, pace: &PaceReading, sure: f64) -> Option<Senten
                 _ => TextKey::OneChangeAtMost,
             };
             let probability = if is_known { pace.probability } else { probability };
-            let mut values = with_probability(values, probability);
+            let mut values = values.with("probability", teller.probability(probability));
             if let [only] = &moves[..] {
                 values = values
                     .with("by", teller.size(&only.by_m))
@@ -88,10 +149,17 @@ fn said_of_pace(teller: &Teller, pace: &PaceReading, sure: f64) -> Option<Senten
             }
             teller.say(key, &values, strides)
         }
-        Answer::No { probability } => {
-            let values = with_probability(values, 1.0 - probability);
+        Answer::No { probability } if !is_known => {
+            let values = values
+                .with("probability", teller.probability(1.0 - probability))
+                .with("pattern", teller.texts.word(pattern_word(&pace.likeliest.ways())))
+                .with("likely", teller.probability(pace.probability));
+            teller.say(TextKey::MoreThanOneChange, &values, strides)
+        }
+        Answer::No { .. } => {
             let (first, last) = (moves.first()?, moves.last()?);
             let mut values = values
+                .with("probability", teller.probability(pace.probability))
                 .with("from", teller.stride(first.from))
                 .with("to", teller.stride(last.to))
                 .with("count", teller.texts.number(moves.len() as u32));
@@ -113,6 +181,12 @@ fn said_of_pace(teller: &Teller, pace: &PaceReading, sure: f64) -> Option<Senten
     }
 }
 
+/// "measured", or "measured after the turn" where the coach said when that was left.
+fn measured_word<'a>(teller: &Teller<'a>, reading: &Reading) -> &'a str {
+    let texts = teller.texts;
+    texts.word(if reading.left_turn_at.is_some() { "measured_after_turn" } else { "measured" })
+}
+
 /// The word for a way that the pace went.
 fn pattern_word(ways: &[Way]) -> &'static str {
     match ways {
@@ -125,9 +199,11 @@ fn pattern_word(ways: &[Way]) -> &'static str {
     }
 }
 
-pub(super) fn about_level(teller: &Teller, level: &LevelReading) -> Vec<Sentence> {
+pub(super) fn about_level(teller: &Teller, reading: &Reading) -> Vec<Sentence> {
+    let (level, sure) = (&reading.level, reading.settings.sure);
     let about = level.about_m.map(|about| teller.setting(about));
     let mut values = Values::default()
+        .with("measured", measured_word(teller, reading))
         .with("within", teller.setting(level.within_m))
         .with("about", about.clone().unwrap_or_else(|| teller.texts.word("the_mean").to_owned()))
         .with("their", about.unwrap_or_else(|| teller.texts.word("their_mean").to_owned()));
@@ -139,17 +215,22 @@ pub(super) fn about_level(teller: &Teller, level: &LevelReading) -> Vec<Sentence
             .with("trend", teller.signed(&levelness.trend_m_per_stride));
     }
     if let Some(farthest) = level.farthest {
-        values = values.with("farthest", teller.stride(farthest));
+        let is_sure = level.farthest_probability >= sure;
+        let word = if is_sure { "farthest_is" } else { "farthest_likely" };
+        values = values.with("farthest", teller.texts.word_with(word, &teller.stride(farthest)));
     }
+    let level_no = if level.about_m.is_some() { TextKey::LevelNoAbout } else { TextKey::LevelNo };
     let (key, probability) = match level.is_level {
-        Answer::Yes { probability } => (TextKey::LevelYes, probability),
-        Answer::No { probability } => (TextKey::LevelNo, 1.0 - probability),
-        Answer::CannotTell { probability } => (TextKey::LevelCannotTell, probability),
-        Answer::Lacks { .. } => (TextKey::LevelLacks, 0.0),
+        Answer::Yes { probability } => (TextKey::LevelYes, teller.probability(probability)),
+        Answer::No { probability } => (level_no, teller.probability(1.0 - probability)),
+        Answer::CannotTell { probability } => {
+            (TextKey::LevelCannotTell, teller.undecided(probability, sure))
+        }
+        Answer::Lacks { .. } => (TextKey::LevelLacks, String::new()),
     };
-    let values = values.with("probability", teller.probability(probability));
+    let values = values.with("probability", probability);
     let strides = match (key, level.farthest) {
-        (TextKey::LevelNo, Some(farthest)) => vec![farthest],
+        (TextKey::LevelNo | TextKey::LevelNoAbout, Some(farthest)) => vec![farthest],
         _ => level.strides.clone(),
     };
     let numbers = level

@@ -4,7 +4,7 @@ use super::sentence::Sentence;
 use super::text_key::TextKey;
 use super::values::{Teller, Values};
 use crate::quantity::{Estimate, Unit, written};
-use crate::reading::TrackReading;
+use crate::reading::{Answer, TrackReading};
 
 pub(super) fn about_track(teller: &Teller, track: &TrackReading) -> Vec<Sentence> {
     let met = Values::default()
@@ -18,18 +18,25 @@ pub(super) fn about_track(teller: &Teller, track: &TrackReading) -> Vec<Sentence
         );
     let mut said = vec![teller.say(TextKey::TrackMet, &met, vec![-1])];
     let last_strides: Vec<i32> = (-(track.drift_strides as i32)..0).collect();
-    let values = Values::default()
-        .with("within", teller.setting(track.straight_within_m))
-        .with("probability", teller.probability(track.straight_probability));
-    said.push(match track.straight_from {
-        Some(from) if track.is_straight_all_the_way => {
-            teller.say(TextKey::TrackStraight, &values, (from..0).collect())
+    let within = || Values::default().with("within", teller.setting(track.straight_within_m));
+    let sure = || within().with("probability", teller.probability(track.straight_probability));
+    said.push(match (track.straight_from, &track.straight_before) {
+        (Some(from), _) if track.is_straight_all_the_way => {
+            teller.say(TextKey::TrackStraight, &sure(), (from..0).collect())
         }
-        Some(from) => {
-            let values = values.with("from", teller.stride(from));
-            teller.say(TextKey::TrackStraightFrom, &values, (from..0).collect())
+        (Some(from), before) => {
+            let key = match before {
+                Some(Answer::No { .. }) => TextKey::TrackStraightOnlyFrom,
+                _ => TextKey::TrackStraightFrom,
+            };
+            let values = sure().with("from", teller.stride(from));
+            teller.say(key, &values, (from..0).collect())
         }
-        None => teller.say(TextKey::TrackNotStraight, &values, vec![-1]),
+        (None, Some(Answer::No { probability })) => {
+            let values = within().with("probability", teller.probability(1.0 - probability));
+            teller.say(TextKey::TrackCrooked, &values, vec![-1])
+        }
+        (None, _) => teller.say(TextKey::TrackNotStraight, &within(), vec![-1]),
     });
     if let Some(radius) = track.bend_radius_m.filter(|_| !track.is_straight_all_the_way) {
         let values = Values::default()
@@ -39,11 +46,14 @@ pub(super) fn about_track(teller: &Teller, track: &TrackReading) -> Vec<Sentence
             .with("strides", teller.texts.number(track.drift_strides));
         said.push(teller.say(TextKey::TrackBends, &values, last_strides));
     }
-    if let Some(from) = track.left_turn_at {
-        let values = Values::default().with("from", teller.stride(from));
-        said.push(teller.say(TextKey::TurnLeft, &values, vec![from]));
-    }
     said.into_iter().flatten().collect()
+}
+
+/// Where the turn was left, if the coach said so.
+pub(super) fn about_turn(teller: &Teller, left_turn_at: Option<i32>) -> Option<Sentence> {
+    let from = left_turn_at?;
+    let values = Values::default().with("from", teller.stride(from));
+    teller.say(TextKey::TurnLeft, &values, vec![from])
 }
 
 /// A number that is positive to the left: which side, or that its ± hides the side.

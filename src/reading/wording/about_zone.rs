@@ -7,31 +7,36 @@ use super::values::{Teller, Values};
 use crate::quantity::{Metres, Unit};
 use crate::reading::{Answer, PUBLISHED_TAKE_OFF, ZonePlace, ZoneReading};
 
-pub(super) fn about_take_off(teller: &Teller, zone: &ZoneReading) -> Vec<Sentence> {
+pub(super) fn about_take_off(teller: &Teller, zone: &ZoneReading, sure: f64) -> Vec<Sentence> {
     use TextKey::{TakeOffCannotTell, TakeOffFarther, TakeOffNearer, TakeOffWithin};
     let keys = [TakeOffWithin, TakeOffNearer, TakeOffFarther, TakeOffCannotTell];
-    let said = about(teller, zone, keys);
+    let said = about(teller, zone, sure, keys);
     said.into_iter().chain(published(teller, zone)).collect()
 }
 
-pub(super) fn about_landing(teller: &Teller, zone: &ZoneReading) -> Option<Sentence> {
+pub(super) fn about_landing(teller: &Teller, zone: &ZoneReading, sure: f64) -> Option<Sentence> {
     use TextKey::{LandingCannotTell, LandingFarther, LandingNearer, LandingWithin};
-    about(teller, zone, [LandingWithin, LandingNearer, LandingFarther, LandingCannotTell])
+    let keys = [LandingWithin, LandingNearer, LandingFarther, LandingCannotTell];
+    about(teller, zone, sure, keys)
 }
 
-fn about(teller: &Teller, zone: &ZoneReading, keys: [TextKey; 4]) -> Option<Sentence> {
+fn about(teller: &Teller, zone: &ZoneReading, sure: f64, keys: [TextKey; 4]) -> Option<Sentence> {
     let [within, nearer, farther, cannot_tell] = keys;
+    // Outside for sure may yet be on either side of it.
+    let side = teller.probability(zone.place_probability);
     let (key, probability) = match (&zone.is_within, zone.place) {
-        (Answer::Yes { probability }, _) => (within, *probability),
-        (Answer::No { .. }, ZonePlace::Nearer) => (nearer, zone.place_probability),
-        (Answer::No { .. }, ZonePlace::Farther) => (farther, zone.place_probability),
-        (answer, _) => (cannot_tell, answer.probability()?),
+        (Answer::Yes { probability }, _) => (within, teller.probability(*probability)),
+        (Answer::No { .. }, ZonePlace::Nearer) if zone.place_probability >= sure => (nearer, side),
+        (Answer::No { .. }, ZonePlace::Farther) if zone.place_probability >= sure => {
+            (farther, side)
+        }
+        (answer, _) => (cannot_tell, teller.undecided(answer.probability()?, sure)),
     };
     let values = Values::default()
         .with("distance", teller.number(&zone.distance.distance_m))
         .with("low", teller.setting(zone.zone.low_m()))
         .with("high", teller.setting(zone.zone.high_m()))
-        .with("probability", teller.probability(probability));
+        .with("probability", probability);
     let mut said = teller.say(key, &values, Vec::new())?;
     said.footfalls.push(zone.distance.footfall.clone());
     Some(said)

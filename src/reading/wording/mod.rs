@@ -2,6 +2,7 @@
 //!
 //! All words come from one table, `en.json`; another language is another such file.
 
+mod about_limits;
 mod about_line;
 mod about_pace;
 mod about_track;

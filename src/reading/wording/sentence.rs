@@ -3,9 +3,10 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::about_limits::about_limits;
 use super::about_line::{about_asks, about_line};
 use super::about_pace::{about_faults, about_level, about_pace, about_pace_numbers};
-use super::about_track::about_track;
+use super::about_track::{about_track, about_turn};
 use super::about_zone::{about_landing, about_take_off};
 use super::audience::Audience;
 use super::text_key::TextKey;
@@ -39,16 +40,19 @@ pub fn sentences(
     let mut all: Vec<Sentence> = Vec::new();
     all.extend(about_faults(&teller, reading));
     all.extend(about_pace(&teller, reading));
-    all.extend(about_level(&teller, &reading.level));
-    all.extend(reading.take_off.iter().flat_map(|zone| about_take_off(&teller, zone)));
-    all.extend(reading.landing.iter().flat_map(|zone| about_landing(&teller, zone)));
+    let sure = reading.settings.sure;
+    all.extend(about_level(&teller, reading));
+    all.extend(reading.take_off.iter().flat_map(|zone| about_take_off(&teller, zone, sure)));
+    all.extend(reading.landing.iter().flat_map(|zone| about_landing(&teller, zone, sure)));
     let ending_here = || lines.iter().filter(|l| l.measured.second_approach == reading.approach);
     all.extend(ending_here().flat_map(|line| about_line(&teller, line)));
     all.extend(reading.track.iter().flat_map(|track| about_track(&teller, track)));
+    all.extend(about_turn(&teller, reading.left_turn_at));
     all.extend(about_pace_numbers(&teller, reading));
     all.extend(reading.asks.iter().filter_map(|asks| about_asks(&teller, asks)));
+    all.extend(about_limits(&teller, &reading.settings));
     // Stable: of one line the strides needed stay in their order.
-    let is_off = ending_here().any(|line| line.measured.strides_taken != line.built_for);
+    let is_off = ending_here().any(LineReading::is_another_number);
     all.sort_by_key(|sentence| match sentence.key {
         // "Six in the five" is a finding; as many as it was built for is none.
         TextKey::LineRidden if is_off => TextKey::LevelNo.rank(),

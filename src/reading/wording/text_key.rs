@@ -12,19 +12,23 @@ use serde::{Deserialize, Serialize};
 pub enum TextKey {
     DiedYes,
     DiedCannotTell,
+    DiedDepthUnknown,
     RanYes,
     RanCannotTell,
     ShorterThenLonger,
     LongerThenShorter,
     SeveralChanges,
+    MoreThanOneChange,
     PaceCannotTell,
     PaceLacks,
     OneChangeLonger,
     OneChangeShorter,
     OneChangeAtMost,
+    OneChangeNotSettled,
     SteadyPace,
     LevelYes,
     LevelNo,
+    LevelNoAbout,
     LevelCannotTell,
     LevelLacks,
     TakeOffNearer,
@@ -37,6 +41,7 @@ pub enum TextKey {
     LandingCannotTell,
     TakeOffPublished,
     LineRidden,
+    LineRiddenEither,
     LineRules,
     LineOtherRule,
     LineBetween,
@@ -47,32 +52,39 @@ pub enum TextKey {
     TrackMet,
     TrackStraight,
     TrackStraightFrom,
+    TrackStraightOnlyFrom,
     TrackNotStraight,
+    TrackCrooked,
     TrackBends,
     TurnLeft,
     PaceNumbers,
     LevelNumbers,
+    Limits,
     Asks,
 }
 
 impl TextKey {
     /// All of them.
-    pub const ALL: [Self; 43] = [
+    pub const ALL: [Self; 51] = [
         Self::DiedYes,
         Self::DiedCannotTell,
+        Self::DiedDepthUnknown,
         Self::RanYes,
         Self::RanCannotTell,
         Self::ShorterThenLonger,
         Self::LongerThenShorter,
         Self::SeveralChanges,
+        Self::MoreThanOneChange,
         Self::PaceCannotTell,
         Self::PaceLacks,
         Self::OneChangeLonger,
         Self::OneChangeShorter,
         Self::OneChangeAtMost,
+        Self::OneChangeNotSettled,
         Self::SteadyPace,
         Self::LevelYes,
         Self::LevelNo,
+        Self::LevelNoAbout,
         Self::LevelCannotTell,
         Self::LevelLacks,
         Self::TakeOffNearer,
@@ -85,6 +97,7 @@ impl TextKey {
         Self::LandingCannotTell,
         Self::TakeOffPublished,
         Self::LineRidden,
+        Self::LineRiddenEither,
         Self::LineRules,
         Self::LineOtherRule,
         Self::LineBetween,
@@ -95,11 +108,14 @@ impl TextKey {
         Self::TrackMet,
         Self::TrackStraight,
         Self::TrackStraightFrom,
+        Self::TrackStraightOnlyFrom,
         Self::TrackNotStraight,
+        Self::TrackCrooked,
         Self::TrackBends,
         Self::TurnLeft,
         Self::PaceNumbers,
         Self::LevelNumbers,
+        Self::Limits,
         Self::Asks,
     ];
 
@@ -108,9 +124,13 @@ impl TextKey {
     pub(super) fn rank(self) -> u8 {
         match self {
             Self::DiedYes | Self::RanYes => 0,
-            Self::ShorterThenLonger | Self::LongerThenShorter | Self::SeveralChanges => 1,
+            Self::ShorterThenLonger
+            | Self::LongerThenShorter
+            | Self::SeveralChanges
+            | Self::MoreThanOneChange
+            | Self::DiedDepthUnknown => 1,
             Self::TakeOffNearer | Self::TakeOffFarther => 2,
-            Self::LevelNo => 3,
+            Self::LevelNo | Self::LevelNoAbout => 3,
             Self::DiedCannotTell
             | Self::RanCannotTell
             | Self::LevelCannotTell
@@ -120,11 +140,12 @@ impl TextKey {
             Self::OneChangeLonger
             | Self::OneChangeShorter
             | Self::OneChangeAtMost
+            | Self::OneChangeNotSettled
             | Self::SteadyPace => 6,
             Self::TakeOffWithin => 7,
             Self::TakeOffPublished => 8,
             Self::LevelLacks | Self::PaceLacks => 9,
-            Self::LineRidden => 10,
+            Self::LineRidden | Self::LineRiddenEither => 10,
             Self::LineRules
             | Self::LineOtherRule
             | Self::LineBetween
@@ -139,12 +160,15 @@ impl TextKey {
             Self::TrackMet => 13,
             Self::TrackStraight
             | Self::TrackStraightFrom
+            | Self::TrackStraightOnlyFrom
             | Self::TrackNotStraight
+            | Self::TrackCrooked
             | Self::TrackBends
             | Self::TurnLeft => 14,
             Self::PaceNumbers => 15,
             Self::LevelNumbers => 16,
             Self::Asks => 17,
+            Self::Limits => 18,
         }
     }
 
@@ -159,22 +183,28 @@ impl TextKey {
     /// The places its text may name, in braces.
     pub(super) fn places(self) -> &'static [&'static str] {
         match self {
-            Self::DiedYes => &["by", "from", "to", "take_off", "probability"],
+            Self::DiedYes => &["by", "roughly", "from", "to", "take_off", "probability"],
+            Self::DiedDepthUnknown => &["by", "roughly", "from", "to", "probability"],
             Self::DiedCannotTell | Self::RanCannotTell => &["probability"],
-            Self::RanYes => &["by", "from", "to", "shorter", "probability"],
+            Self::RanYes => &["by", "roughly", "from", "to", "shorter", "probability"],
             Self::ShorterThenLonger | Self::LongerThenShorter => {
-                &["by_first", "from", "turn", "by_second", "to", "probability"]
+                &["by_first", "roughly", "from", "turn", "by_second", "to", "probability"]
             }
-            Self::SeveralChanges => &["count", "from", "to", "probability"],
+            Self::SeveralChanges => &["count", "roughly", "from", "to", "probability"],
+            Self::MoreThanOneChange => &["pattern", "likely", "probability"],
             Self::PaceCannotTell => &["pattern", "likely", "probability", "tolerance"],
-            Self::PaceLacks | Self::LevelLacks => &[],
-            Self::OneChangeLonger | Self::OneChangeShorter => &["by", "from", "to", "probability"],
-            Self::OneChangeAtMost => &["probability", "tolerance"],
+            Self::PaceLacks | Self::LevelLacks => &["measured"],
+            Self::OneChangeLonger | Self::OneChangeShorter => {
+                &["by", "roughly", "from", "to", "probability"]
+            }
+            Self::OneChangeAtMost | Self::OneChangeNotSettled => &["probability", "tolerance"],
             Self::SteadyPace => &["tolerance", "probability"],
             Self::LevelYes | Self::LevelCannotTell => {
                 &["within", "about", "probability", "range", "their"]
             }
-            Self::LevelNo => &["within", "about", "probability", "range", "farthest", "their"],
+            Self::LevelNo | Self::LevelNoAbout => {
+                &["within", "about", "probability", "range", "farthest", "their"]
+            }
             Self::TakeOffNearer | Self::LandingNearer => &["distance", "low", "probability"],
             Self::TakeOffFarther | Self::LandingFarther => &["distance", "high", "probability"],
             Self::TakeOffWithin
@@ -185,20 +215,38 @@ impl TextKey {
             Self::LineRidden => {
                 &["taken", "built", "distance", "first", "second", "landing", "take_off"]
             }
+            Self::LineRiddenEither => {
+                &["taken", "built", "other", "distance", "first", "second", "landing", "take_off"]
+            }
             Self::LineRules => &["count", "twelve_foot", "metric"],
             Self::LineOtherRule | Self::LineBetween => &["count"],
             Self::LineMean => &["mean"],
             Self::LineShown | Self::LineNeverShown => &["count", "stride", "where"],
             Self::LineByTime => &["marked"],
             Self::TrackMet => &["where", "way"],
-            Self::TrackStraight => &["within", "probability"],
-            Self::TrackStraightFrom => &["within", "from", "probability"],
+            Self::TrackStraight | Self::TrackCrooked => &["within", "probability"],
+            Self::TrackStraightFrom | Self::TrackStraightOnlyFrom => {
+                &["within", "from", "probability"]
+            }
             Self::TrackNotStraight => &["within"],
             Self::TrackBends => &["side", "radius", "drift", "strides"],
             Self::TurnLeft => &["from"],
             Self::PaceNumbers => &["mean", "tempo", "pace"],
             Self::LevelNumbers => &["variation", "change", "trend"],
             Self::Asks => &["parts"],
+            Self::Limits => &[
+                "within",
+                "about",
+                "their",
+                "tolerance",
+                "low",
+                "high",
+                "landing_low",
+                "landing_high",
+                "added",
+                "straight",
+                "sure",
+            ],
         }
     }
 }

@@ -80,6 +80,18 @@ impl Teller<'_> {
         }
     }
 
+    /// The probability of what cannot be told; never rounded to one at which it would have been.
+    pub fn undecided(&self, probability: f64, sure: f64) -> String {
+        let nearest = 0.01;
+        let (low, high) = (1.0 - sure + nearest, sure - nearest);
+        self.probability(if low < high { probability.clamp(low, high) } else { probability })
+    }
+
+    /// The word that marks a place as rough, where another is as likely.
+    pub fn roughly(&self, place_probability: f64) -> &str {
+        if place_probability < 0.5 { self.texts.word("roughly") } else { "" }
+    }
+
     /// A number with its sign, also where it is above zero.
     pub fn signed<U: Unit>(&self, estimate: &Estimate<U>) -> String {
         let said = self.number(estimate);
