@@ -186,7 +186,12 @@ mod tests {
         let never = PlanWarning::NeverShown {
             needed_m: metres(3.9),
             shown: ShownStrides {
-                spans: vec![StrideSpan { low_m: metres(3.3), high_m: metres(3.7) }],
+                spans: vec![StrideSpan {
+                    low_m: metres(3.3),
+                    shortest_m: metres(3.4),
+                    longest_m: metres(3.6),
+                    high_m: metres(3.7),
+                }],
                 rounds: 2,
                 left_out: 0,
             },

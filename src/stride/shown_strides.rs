@@ -7,9 +7,9 @@ use super::outcome::ApproachMeasurement;
 use super::pace_changes::PACE_TOLERANCE;
 use crate::quantity::{Estimate, Metres, Unit};
 
-/// A gap between two shown strides that is no wider than this share of the shorter one counts as shown:
-/// what lies in it is within one change of pace of either. A chip of 2.5 m beside strides of 3.5 m says
-/// nothing of 3.0 m.
+/// What lies between two shown strides counts as shown where they differ by no more than this share of
+/// the shorter one: it is within one change of pace of either. A chip of 2.5 m beside strides of 3.5 m
+/// says nothing of 3.0 m.
 const BRIDGED: f64 = 2.0 * PACE_TOLERANCE / 100.0;
 
 /// The strides that a horse may have shown, by their 95 % intervals.
@@ -28,15 +28,23 @@ pub struct ShownStrides {
 pub struct StrideSpan {
     /// Low end of the interval of the shortest.
     pub low_m: Metres,
-    /// High end of that of the longest.
+    /// The shortest itself.
+    pub shortest_m: Metres,
+    /// The longest.
+    pub longest_m: Metres,
+    /// High end of its interval.
     pub high_m: Metres,
 }
 
 impl ShownStrides {
     /// Of one round; `None` where no stride of it has a length.
     pub fn of_round(lengths: impl IntoIterator<Item = Estimate<Metres>>) -> Option<Self> {
-        let one =
-            |length: Estimate<Metres>| StrideSpan { low_m: length.low95, high_m: length.high95 };
+        let one = |length: Estimate<Metres>| StrideSpan {
+            low_m: length.low95,
+            shortest_m: length.value,
+            longest_m: length.value,
+            high_m: length.high95,
+        };
         let spans = joined(lengths.into_iter().map(one).collect());
         (!spans.is_empty()).then_some(Self { spans, rounds: 1, left_out: 0 })
     }
@@ -66,19 +74,34 @@ impl ShownStrides {
     }
 }
 
-/// Spans that overlap or lie close, as one.
+/// Spans whose strides lie close, or whose intervals overlap, as one.
 fn joined(mut spans: Vec<StrideSpan>) -> Vec<StrideSpan> {
-    spans.sort_by(|a, b| a.low_m.get().total_cmp(&b.low_m.get()));
+    spans.sort_by(|a, b| a.shortest_m.get().total_cmp(&b.shortest_m.get()));
     let mut all: Vec<StrideSpan> = Vec::new();
     for span in spans {
         match all.last_mut() {
-            Some(last) if span.low_m.get() <= last.high_m.get() * (1.0 + BRIDGED) => {
-                last.high_m = Metres::new(last.high_m.get().max(span.high_m.get()));
+            Some(last) if last.reaches(&span) => {
+                let (least, most) = (f64::min as fn(f64, f64) -> f64, f64::max as _);
+                last.low_m = of_both(least, last.low_m, span.low_m);
+                last.longest_m = of_both(most, last.longest_m, span.longest_m);
+                last.high_m = of_both(most, last.high_m, span.high_m);
             }
             _ => all.push(span),
         }
     }
     all
+}
+
+fn of_both(pick: fn(f64, f64) -> f64, one: Metres, other: Metres) -> Metres {
+    Metres::new(pick(one.get(), other.get()))
+}
+
+impl StrideSpan {
+    /// Whether nothing lies between this and a span of longer strides.
+    fn reaches(&self, longer: &Self) -> bool {
+        let is_near = longer.shortest_m.get() <= self.longest_m.get() * (1.0 + BRIDGED);
+        is_near || longer.low_m <= self.high_m
+    }
 }
 
 #[cfg(test)]
@@ -109,8 +132,8 @@ mod tests {
         assert_eq!(shown.spans.len(), 2);
         let holds = [2.5, 2.6, 3.0, 3.3, 3.5].map(|length| shown.may_hold(Metres::new(length)));
         assert_eq!(holds, [true, false, false, false, true]);
-        // 3.56 to 3.84 m is 8 % of 3.56: between them nothing is new to the horse.
-        assert_eq!(of(&[3.5, 3.9]).unwrap().spans.len(), 1);
-        assert_eq!(of(&[3.5, 3.99]).unwrap().spans.len(), 2);
+        // A tenth of 3.50 is 0.35 m: between such strides nothing is new to the horse.
+        assert_eq!(of(&[3.5, 3.84]).unwrap().spans.len(), 1);
+        assert_eq!(of(&[3.5, 3.86]).unwrap().spans.len(), 2);
     }
 }

@@ -31,7 +31,7 @@ function sentenceButton(desk, approach, said, at) {
   const show = () => {
     desk.showEvidence(approach.approach, strides);
     void desk.goTo(go_to);
-    // Below 1100 px the picture may be rolled out of sight.
+    // Below 720 px the picture may be rolled out of sight.
     document.querySelector('.middle')?.scrollIntoView({ block: 'nearest' });
   };
   return el('button', { class: 'sentence', 'data-key': `said ${approach.approach} ${at}`, title: strides.length > 0 ? 'Show the strides' : 'Show the hoof', onclick: show }, said.text);
