@@ -1,7 +1,6 @@
 //! A plan for the next lesson as the page shows it.
 
 use super::measured::Measured;
-use super::steps::sentence;
 use super::wire::{
     LessonDistance, LessonGait, LessonGoing, LessonReadiness, LessonSize, LessonUsed, LessonView,
     LessonWish,
@@ -12,7 +11,7 @@ use crate::poles::{
     Stride, Version, grouped_notes, laid_words, measured_stride, plan, plan_line, published_beside,
     span_words, stride_words, walked_words,
 };
-use crate::quantity::{Given, LengthUnits, Metres, Unit, written_percent};
+use crate::quantity::{Given, LengthUnits, Metres, Unit, as_sentence, written_percent};
 
 /// Width and type of the drawing, in its own units.
 const DRAWING: (f64, f64) = (860.0, 13.0);
@@ -61,7 +60,7 @@ pub(super) fn lesson_view(
     let plan = match made {
         Ok(plan) => plan.with_speeds(&SpeedTables::built_in()?),
         Err(error) => {
-            let cannot = Some(sentence(&error.to_string()));
+            let cannot = Some(as_sentence(&error.to_string()));
             return Ok(LessonView { cannot, used, ..LessonView::default() });
         }
     };
@@ -106,7 +105,8 @@ fn stride_of(measured: &Measured, wish: &LessonWish) -> (Stated, Result<Stride, 
         (None, Some(approach)) => measured_stride(approach).map_err(|error| error.to_string()),
         (None, None) => Err("no stride is measured yet".to_owned()),
     };
-    let stride = stride.map_err(|why| format!("{} Type a stride, or mark more.", sentence(&why)));
+    let stride =
+        stride.map_err(|why| format!("{} Type a stride, or mark more.", as_sentence(&why)));
     (Stated::of(&measured.file, &id), stride)
 }
 

@@ -5,6 +5,7 @@
 mod draws;
 mod estimate;
 mod given;
+mod in_sentences;
 mod length_units;
 mod probability;
 #[cfg(test)]
@@ -18,6 +19,9 @@ mod written;
 pub use draws::{DrawError, GaussianDraws, seeded};
 pub use estimate::{Estimate, Percentile95};
 pub use given::Given;
+pub use in_sentences::{
+    as_sentence, capital, unbroken, whole_counts, whole_numbers, whole_plus_minus,
+};
 pub use length_units::{LengthUnits, METRES_PER_FOOT};
 pub use probability::{WrittenProbability, written_probability};
 pub use thinned_draws::ThinnedDraws;

@@ -5,7 +5,7 @@ use serde::Serialize;
 use super::data::{Density, Files, Picture, add_drawing, chart_text, density, fitted, widths};
 use super::direction::{Words, set_apart};
 use super::free_text::breakable;
-use super::headline::{capital, in_words};
+use super::headline::in_words;
 use super::input::Paper;
 use super::prose::{Passage, cut, shortened, within};
 use super::table::{Cell, cell, plain};
@@ -13,7 +13,7 @@ use super::words::{on_paper, weeks_conventions};
 use crate::draw::{
     Theme, WeeksLineInput, WeeksNumber, WeeksStridesInput, weeks_line, weeks_strides,
 };
-use crate::quantity::{LengthUnits, Written, written, written_tight};
+use crate::quantity::{LengthUnits, Written, capital, unbroken, written, written_tight};
 use crate::stride::{EdgeDistance, Levelness};
 use crate::weeks::{
     ChangeWords, DatedApproach, FenceWeeks, WeeksDoubt, change_words, grouped_doubts,
@@ -146,12 +146,11 @@ pub(super) fn weeks_page(
 
 impl From<ChangeWords> for ChangeLine {
     fn from(words: ChangeWords) -> Self {
-        let whole = |text: String| text.replace(' ', "\u{a0}");
         Self {
             name: capital(words.name),
-            first: whole(words.first),
-            last: whole(words.last),
-            difference: whole(words.difference),
+            first: unbroken(&words.first),
+            last: unbroken(&words.last),
+            difference: unbroken(&words.difference),
             verdict: words.verdict,
             probability: words.probability,
             certain: words.certain,

@@ -11,7 +11,6 @@ mod sentence;
 mod text_key;
 mod texts;
 mod values;
-mod whole_numbers;
 
 #[cfg(test)]
 mod tests;
@@ -20,4 +19,3 @@ pub use audience::Audience;
 pub use sentence::{Sentence, sentences};
 pub use text_key::TextKey;
 pub use texts::{TextError, Texts};
-pub use whole_numbers::whole_numbers;
