@@ -7,6 +7,7 @@ mod estimate;
 mod given;
 mod in_sentences;
 mod length_units;
+mod median;
 mod probability;
 #[cfg(test)]
 pub(crate) mod sample;
@@ -23,6 +24,7 @@ pub use in_sentences::{
     as_sentence, capital, unbroken, whole_counts, whole_numbers, whole_plus_minus,
 };
 pub use length_units::{LengthUnits, METRES_PER_FOOT};
+pub use median::median;
 pub use probability::{WrittenProbability, written_probability};
 pub use thinned_draws::ThinnedDraws;
 pub use tight::{
