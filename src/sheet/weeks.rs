@@ -13,7 +13,9 @@ use super::words::{on_paper, weeks_conventions};
 use crate::draw::{
     Theme, WeeksLineInput, WeeksNumber, WeeksStridesInput, weeks_line, weeks_strides,
 };
-use crate::quantity::{LengthUnits, Written, capital, unbroken, written, written_tight};
+use crate::quantity::{
+    LengthUnits, Written, capital, unbroken, written, written_bare, written_tight,
+};
 use crate::stride::{EdgeDistance, Levelness};
 use crate::weeks::{
     ChangeWords, DatedApproach, FenceWeeks, WeeksDoubt, change_words, grouped_doubts,
@@ -245,8 +247,8 @@ fn charts<'a>(
 /// What the overlaid strides show, for who cannot see them.
 fn said(weeks: &FenceWeeks) -> String {
     let medians = weeks.strides.iter().map(|stride| {
-        let median = crate::quantity::Unit::get(stride.median_m);
-        format!("\u{2212}{}: {median:.2} m", stride.number.unsigned_abs())
+        let median = written_bare(stride.median_m, LengthUnits::Metres);
+        format!("\u{2212}{}: {median}", stride.number.unsigned_abs())
     });
     format!("Medians {}.", medians.collect::<Vec<_>>().join(", "))
 }
