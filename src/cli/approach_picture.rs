@@ -29,7 +29,7 @@ pub(super) fn run(args: ApproachPictureArgs, out: &mut dyn Write) -> Result<(), 
     let round = MeasuredRound::of(&args.measured)?;
     let approach = chosen_approach(&round.measurement.approaches, args.approach.as_deref())?;
     let clip = clip_of(&args.measured.marks, &round.file)?;
-    let units = args.measured.units.into();
+    let units = args.measured.units;
     let joined = approach_picture(
         &round,
         approach,

@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Arg, CommandFactory, FromArgMatches, Parser, Subcommand};
 
+use super::choices::{ToldWord, UNITS, told_choice};
 use super::mark::MarkArgs;
 use super::poles::PolesArgs;
 use super::reading_args::{JudgeArgs, ReadingArgs};
@@ -11,6 +12,8 @@ use super::sheet_args::{BandArgs, SheetArgs};
 use super::spots::{Crop, FrameRange};
 use super::stand_args::StandArgs;
 use super::weeks_args::WeeksArgs;
+use crate::pan::MotionModel;
+use crate::quantity::LengthUnits;
 
 /// Stride lengths, tempo and take-off of a jumping horse, in metres with an honest ±, from a
 /// phone clip and a few poles.
@@ -145,14 +148,11 @@ pub struct CheckArgs {
     pub list: bool,
 }
 
-/// What is claimed of the camera.
-#[derive(clap::ValueEnum, Clone, Copy, Debug, PartialEq, Eq)]
-pub enum ClaimedMotion {
-    /// It stood still: any movement of the background is a doubt
-    Fixed,
-    /// It was turned to follow the horse
-    Turning,
-}
+/// What can be claimed of the camera.
+const CLAIMED_MOTIONS: [ToldWord<MotionModel>; 2] = [
+    ("fixed", "It stood still: any movement of the background is a doubt", MotionModel::Fixed),
+    ("turning", "It was turned to follow the horse", MotionModel::Turning),
+];
 
 /// Arguments of `track`.
 #[derive(clap::Args, Debug)]
@@ -160,8 +160,8 @@ pub struct TrackArgs {
     /// The clip, or its marks file
     pub clip: PathBuf,
     /// What is claimed of the camera [default: what the marks file says]
-    #[arg(long, value_enum)]
-    pub motion: Option<ClaimedMotion>,
+    #[arg(long, value_parser = told_choice(&CLAIMED_MOTIONS))]
+    pub motion: Option<MotionModel>,
     /// Follow it anew, although it was followed before
     #[arg(long)]
     pub anew: bool,
@@ -221,32 +221,14 @@ pub struct LookArgs {
     pub stream: Option<usize>,
 }
 
-/// Metres or feet.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, clap::ValueEnum)]
-pub enum UnitsChoice {
-    /// Metres
-    M,
-    /// Feet and inches
-    Ft,
-}
-
-impl From<UnitsChoice> for crate::quantity::LengthUnits {
-    fn from(choice: UnitsChoice) -> Self {
-        match choice {
-            UnitsChoice::M => Self::Metres,
-            UnitsChoice::Ft => Self::Feet,
-        }
-    }
-}
-
 /// What every command that measures takes.
 #[derive(clap::Args, Debug)]
 pub struct MeasuredArgs {
     /// The marks file
     pub marks: PathBuf,
     /// Metres or feet
-    #[arg(long, value_enum, default_value = "m")]
-    pub units: UnitsChoice,
+    #[arg(long, value_parser = told_choice(&UNITS), default_value = "m")]
+    pub units: LengthUnits,
     /// Frames per second at which the camera recorded, instead of what the marks file says
     #[arg(long, value_name = "HZ", value_parser = super::spots::capture_rate)]
     pub capture_rate: Option<f64>,
@@ -366,8 +348,8 @@ pub struct ReelArgs {
     #[arg(long, value_name = "ID")]
     pub approach: Vec<String>,
     /// Metres or feet
-    #[arg(long, value_enum, default_value = "m")]
-    pub units: UnitsChoice,
+    #[arg(long, value_parser = told_choice(&UNITS), default_value = "m")]
+    pub units: LengthUnits,
     /// Leave rider and horse off; fence and date stay
     #[arg(long)]
     pub no_names: bool,

@@ -29,7 +29,7 @@ pub(super) fn run(args: ChartsArgs, out: &mut dyn Write) -> Result<(), Failure> 
         suspects: &round.survey.suspects,
         tolerance: args.band.tolerance(),
         brackets: &brackets.unwrap_or_default(),
-        units: args.measured.units.into(),
+        units: args.measured.units,
         theme: Theme::LIGHT,
         width,
         text,

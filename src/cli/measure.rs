@@ -25,7 +25,7 @@ pub(super) fn run(args: MeasureArgs, out: &mut dyn Write) -> Result<(), Failure>
         marks_doubts: &round.doubts,
         round: &round.file.round,
         clip: &round.file.clip.file,
-        units: args.measured.units.into(),
+        units: args.measured.units,
     };
     // All are made before the first is written, so that a refusal leaves no half of the answer.
     let mut files: Vec<(&Path, Vec<u8>)> = Vec::new();

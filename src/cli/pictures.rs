@@ -37,7 +37,7 @@ impl Style {
     /// As asked for.
     pub(super) fn of(args: &MeasuredArgs, no_names: bool) -> Self {
         let names = if no_names { Names::LeftOff } else { Names::Shown };
-        Self { units: args.units.into(), names, framing: Framing::default() }
+        Self { units: args.units, names, framing: Framing::default() }
     }
 }
 

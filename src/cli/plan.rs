@@ -25,7 +25,7 @@ pub(super) fn run(args: PlanArgs, out: &mut dyn Write) -> Result<(), Failure> {
         approach,
         poles: &round.survey.poles,
         suspects: &round.survey.suspects,
-        units: args.measured.units.into(),
+        units: args.measured.units,
         theme: Theme::LIGHT,
         width: width - 2.0 * margin,
         max_height,

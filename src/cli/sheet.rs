@@ -88,7 +88,7 @@ fn said(args: &SheetArgs, round: &MeasuredRound) -> Result<BTreeMap<String, Said
     if args.no_reading {
         return Ok(BTreeMap::new());
     }
-    let teller = RoundTeller::of(&args.teller, Audience::Rider, args.measured.units.into())?;
+    let teller = RoundTeller::of(&args.teller, Audience::Rider, args.measured.units)?;
     let all = round.reading(&args.judge.settings(args.band));
     let of = |reading: &Reading| Said {
         // The box beside the bars holds those that are numbers only.

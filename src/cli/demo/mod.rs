@@ -12,19 +12,22 @@ use std::path::Path;
 
 use super::args::{
     ApproachPictureArgs, ChartsArgs, DemoArgs, LookArgs, MeasureArgs, PlanArgs, ReelArgs, ReelSize,
-    StillsArgs, UnitsChoice,
+    StillsArgs,
 };
 use super::measured_round::MeasuredRound;
-use super::poles::{GaitChoice, PolesArgs, ReadinessChoice, SizeChoice};
+use super::poles::PolesArgs;
 use super::reading_args::{JudgeArgs, ReadingArgs, TellerArgs};
 use super::sheet_args::{BandArgs, SheetArgs};
 use super::stand_args::{BoundsArgs, LessonArgs, PhoneArgs, StandArgs};
-use super::weeks_args::{GroupChoice, WeeksArgs};
+use super::weeks_args::WeeksArgs;
 use super::{
     Failure, approach_picture, charts, look, measure, plan, poles, reading, reel, sheet, stand,
     stills, weeks,
 };
 use crate::arena::{Scene, Truth};
+use crate::poles::{Gait, Readiness, Size};
+use crate::quantity::LengthUnits;
+use crate::weeks::GroupBy;
 use compare::compare;
 use folder::demo_folder;
 use week::{FENCE, WEEKS, Week};
@@ -132,8 +135,8 @@ fn compare_weeks(folder: &Path, out: &mut dyn Write) -> Result<(), Failure> {
             fence: Some(FENCE.to_owned()),
             horse: None,
             rider: Some(week::RIDER.to_owned()),
-            group_by: GroupChoice::Fence,
-            units: UnitsChoice::M,
+            group_by: GroupBy::Fence,
+            units: LengthUnits::Metres,
             output: Some(folder.join("weeks.pdf")),
             letter: false,
             json: false,
@@ -153,7 +156,7 @@ fn make_reel(folder: &Path, out: &mut dyn Write) -> Result<(), Failure> {
             slow: 1,
             size: ReelSize::Full,
             approach: Vec::new(),
-            units: UnitsChoice::M,
+            units: LengthUnits::Metres,
             no_names: false,
         },
         out,
@@ -170,12 +173,12 @@ fn plan_next_lesson(folder: &Path, out: &mut dyn Write) -> Result<(), Failure> {
             approach: None,
             height: None,
             strides: None,
-            gait: GaitChoice::Canter,
-            size: SizeChoice::Horse,
+            gait: Gait::Canter,
+            size: Size::Horse,
             slope: None,
             going: None,
-            readiness: ReadinessChoice::Ready,
-            units: UnitsChoice::M,
+            readiness: Readiness::Ready,
+            units: LengthUnits::Metres,
             output: Some(folder.join("lesson.pdf")),
             letter: false,
             no_names: false,
@@ -191,7 +194,7 @@ fn plan_next_lesson(folder: &Path, out: &mut dyn Write) -> Result<(), Failure> {
             lesson: LessonArgs::default(),
             phone: PhoneArgs::default(),
             bounds: BoundsArgs::default(),
-            units: UnitsChoice::M,
+            units: LengthUnits::Metres,
             json: false,
             output: Some(folder.join("stand.png")),
         },

@@ -6,9 +6,10 @@ use std::path::{Path, PathBuf};
 use super::filming::film;
 use crate::arena::{Clicking, Scene, Truth, marks};
 use crate::cli::Failure;
-use crate::cli::args::{MeasuredArgs, UnitsChoice};
+use crate::cli::args::MeasuredArgs;
 use crate::cli::track::followed;
 use crate::marks::{MarksFile, Motion, StrideNote};
+use crate::quantity::LengthUnits;
 use crate::store::{StoreError, hash_of_file, keep_motion, motion_path, open_marked, save};
 
 /// Who rides in every demo, and nowhere else.
@@ -65,7 +66,7 @@ impl Week {
 
     /// What a command needs to measure it.
     pub fn measured(&self, folder: &Path) -> MeasuredArgs {
-        MeasuredArgs { marks: self.marks(folder), units: UnitsChoice::M, capture_rate: None }
+        MeasuredArgs { marks: self.marks(folder), units: LengthUnits::Metres, capture_rate: None }
     }
 
     /// Renders the clip.

@@ -4,10 +4,10 @@ use std::path::Path;
 
 use super::args::PolesArgs;
 use crate::cli::Failure;
-use crate::cli::args::{MeasuredArgs, UnitsChoice};
+use crate::cli::args::MeasuredArgs;
 use crate::cli::measured_round::MeasuredRound;
-use crate::poles::{Asked, Going, Stated, Stride, measured_stride};
-use crate::quantity::{Given, written_percent};
+use crate::poles::{Asked, Stated, Stride, measured_stride};
+use crate::quantity::{Given, LengthUnits, written_percent};
 use crate::store::load;
 use crate::stride::ApproachMeasurement;
 
@@ -60,11 +60,11 @@ impl Asking {
         let asked = Asked {
             stride,
             height_m,
-            gait: args.gait.into(),
-            size: args.size.into(),
+            gait: args.gait,
+            size: args.size,
             slope_percent: args.slope.or(slope).unwrap_or(0.0),
-            going: args.going.map(Going::from).or(going).unwrap_or_default(),
-            readiness: args.readiness.into(),
+            going: args.going.or(going).unwrap_or_default(),
+            readiness: args.readiness,
         };
         Ok(Self { asked, taken, horse })
     }
@@ -81,7 +81,7 @@ fn stated(marks: &Path, approach: Option<&str>) -> Result<(Stated, String), Fail
 /// The strides of one approach as a plan takes them, what the file states for it, and the horse.
 fn of_marks(marks: &Path, approach: Option<&str>) -> Result<(Stride, Stated, String), Failure> {
     let measured =
-        MeasuredArgs { marks: marks.to_owned(), units: UnitsChoice::M, capture_rate: None };
+        MeasuredArgs { marks: marks.to_owned(), units: LengthUnits::Metres, capture_rate: None };
     let round = MeasuredRound::of(&measured)?;
     let chosen = chosen(&round.measurement.approaches, approach)?;
     let stride = measured_stride(chosen).map_err(|error| {
