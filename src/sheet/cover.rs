@@ -10,7 +10,7 @@ use super::free_text::printable;
 use super::headline::in_words;
 use super::input::SheetInput;
 use super::prose::{Passage, cut, shared_passages, within};
-use super::table::{Cell, cell};
+use super::table::{Cell, cell, length_head, speed_head};
 use super::words::{about_round, cover_conventions, own_doubts};
 use crate::draw::{StrideRowInput, Theme, longest_m, stride_row, why_no_length};
 use crate::quantity::{
@@ -138,14 +138,11 @@ fn headline(inputs: &[SheetInput]) -> Vec<String> {
 
 /// The heads of the columns between strides and page: name and unit.
 fn heads(units: LengthUnits) -> Vec<[&'static str; 2]> {
-    let (length, speed) = match units {
-        LengthUnits::Metres => ("m", "m/min"),
-        LengthUnits::Feet => ("ft, in", "ft/s"),
-    };
+    let length = length_head(units);
     vec![
         ["Mean", length],
         ["Tempo", "strides/min"],
-        ["Speed", speed],
+        ["Speed", speed_head(units)],
         ["Longest\n\u{2212} shortest", length],
         ["Take-off", length],
         ["Landing", length],

@@ -9,6 +9,7 @@ use super::direction::set_apart;
 use super::free_text::breakable;
 use super::input::Paper;
 use super::prose::{Passage, within};
+use super::table::length_head;
 use crate::draw::{LessonPlanInput, Theme, lesson_plan};
 use crate::poles::{
     Distance, Gait, Going, Grade, Plan, PonyClass, Published, Readiness, Size, Stride, Version,
@@ -164,14 +165,7 @@ fn about(input: &LessonInput) -> Vec<String> {
 }
 
 fn heads(plan: &Plan, units: LengthUnits) -> Vec<[&'static str; 2]> {
-    let length = match units {
-        LengthUnits::Metres => "m",
-        LengthUnits::Feet => "ft, in",
-    };
-    let other = match units {
-        LengthUnits::Metres => "ft, in",
-        LengthUnits::Feet => "m",
-    };
+    let (length, other) = (length_head(units), length_head(units.other()));
     let mut heads =
         vec![["", ""], ["Distance", length], ["", other], ["Walked", "paces"], ["Room", length]];
     if plan.distances.iter().any(|distance| distance.shorter.is_some()) {

@@ -8,7 +8,7 @@ use super::free_text::breakable;
 use super::headline::in_words;
 use super::input::Paper;
 use super::prose::{Passage, cut, shortened, within};
-use super::table::{Cell, cell, plain};
+use super::table::{Cell, cell, length_head, plain};
 use super::words::{on_paper, weeks_conventions};
 use crate::draw::{
     Theme, WeeksLineInput, WeeksNumber, WeeksStridesInput, weeks_line, weeks_strides,
@@ -254,10 +254,7 @@ fn said(weeks: &FenceWeeks) -> String {
 }
 
 fn heads(units: LengthUnits) -> Vec<[&'static str; 2]> {
-    let length = match units {
-        LengthUnits::Metres => "m",
-        LengthUnits::Feet => "ft, in",
-    };
+    let length = length_head(units);
     vec![
         ["Strides", ""],
         ["Mean", length],
