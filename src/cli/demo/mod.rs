@@ -24,7 +24,7 @@ use super::{
     Failure, approach_picture, charts, look, measure, plan, poles, reading, reel, sheet, stand,
     stills, weeks,
 };
-use crate::arena::{Scene, Truth};
+use crate::arena::Scene;
 use crate::poles::{Gait, Readiness, Size};
 use crate::quantity::LengthUnits;
 use crate::weeks::GroupBy;
@@ -45,14 +45,14 @@ pub(super) fn run(args: DemoArgs, out: &mut dyn Write) -> Result<(), Failure> {
     let [first, later @ ..] = &WEEKS;
     let [first_scene, later_scenes @ ..] = &scenes;
 
-    let truth = Truth::of(first_scene).map_err(Failure::new)?;
+    let staged = first.staged(first_scene, folder)?;
     write!(out, "1. ")?;
-    first.film(first_scene, &truth, folder, out)?;
+    staged.film(out)?;
     look(first, folder, out)?;
     write!(out, "\n2. ")?;
-    first.mark(first_scene, &truth, folder, out)?;
+    staged.mark(out)?;
     writeln!(out, "\n3. measured beside true")?;
-    compare(&MeasuredRound::of(&first.measured(folder))?, &truth, out)?;
+    compare(&MeasuredRound::of(&first.measured(folder))?, &staged.truth, out)?;
     writeln!(out, "\n4. what the numbers support")?;
     say(first, folder, out)?;
     writeln!(out, "\n5. pictures, charts, tables and sheet")?;
@@ -60,9 +60,9 @@ pub(super) fn run(args: DemoArgs, out: &mut dyn Write) -> Result<(), Failure> {
 
     writeln!(out, "\n6. the same fence, two more weeks")?;
     for (week, scene) in later.iter().zip(later_scenes) {
-        let truth = Truth::of(scene).map_err(Failure::new)?;
-        week.film(scene, &truth, folder, out)?;
-        week.mark(scene, &truth, folder, out)?;
+        let staged = week.staged(scene, folder)?;
+        staged.film(out)?;
+        staged.mark(out)?;
     }
     writeln!(out)?;
     compare_weeks(folder, out)?;
