@@ -6,10 +6,10 @@ use image::RgbImage;
 use image::imageops::FilterType;
 
 use super::Failure;
-use super::args::ApproachPictureArgs;
 use super::chosen_approach::chosen_approach;
 use super::file_kind::FileKind;
 use super::measured_round::MeasuredRound;
+use super::picture_args::ApproachPictureArgs;
 use super::pictures::{clip_of, encoded};
 use crate::draw::{
     ApproachPictureInput, ApproachPictureText, JoinedFrame, NoApproachPicture, PictureFonts, Theme,

@@ -4,7 +4,7 @@ use std::io::Write;
 use std::path::Path;
 
 use super::Failure;
-use super::args::BeginArgs;
+use super::clip_args::BeginArgs;
 use super::measured_round::refuse_absurd;
 use crate::footage::{Clip, FootageDoubt, OpenOptions};
 use crate::marks::MarksFile;

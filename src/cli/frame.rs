@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use image::{ImageFormat, RgbImage};
 
 use super::Failure;
-use super::args::FrameArgs;
+use super::clip_args::FrameArgs;
 use super::contact_sheet::{Cell, ContactSheet};
 use super::file_kind::FileKind;
 use super::mark_cross::ShownMarks;

@@ -5,7 +5,7 @@ use std::io::Write;
 use serde_json::{Value, json};
 
 use super::Failure;
-use super::args::LookArgs;
+use super::clip_args::LookArgs;
 use crate::footage::{CheckReport, Clip, ClipFacts, Lens, OpenOptions, PixelAspect};
 use crate::quantity::{FrameNumber, Seconds, Unit, written_moment, written_plain};
 

@@ -4,8 +4,8 @@ use std::io::Write;
 use std::path::Path;
 
 use super::Failure;
-use super::args::MeasureArgs;
 use super::file_kind::FileKind;
+use super::measured_args::MeasureArgs;
 use super::measured_round::MeasuredRound;
 use super::measured_table::print_table;
 use crate::store::{StoreError, write_whole};

@@ -3,11 +3,11 @@
 use std::io::Write;
 
 use super::Failure;
-use super::args::PlanArgs;
 use super::chosen_approach::chosen_approach;
 use super::drawn::{DRAWN, write_drawing};
 use super::file_kind::FileKind;
 use super::measured_round::MeasuredRound;
+use super::picture_args::PlanArgs;
 use crate::draw::{PlanInput, Theme, plan, with_margin};
 
 /// Width, greatest height and type of the drawing, in its own units.

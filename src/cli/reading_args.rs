@@ -2,8 +2,8 @@
 
 use std::path::PathBuf;
 
-use super::args::MeasuredArgs;
 use super::choices::{ToldWord, told_choice};
+use super::measured_args::MeasuredArgs;
 use super::sheet_args::BandArgs;
 use super::spots;
 use crate::quantity::{Metres, Percent, Unit};

@@ -4,10 +4,10 @@ use std::io::Write;
 use std::path::Path;
 
 use super::Failure;
-use super::args::MeasuredArgs;
 use super::chosen_approach::chosen_approach;
 use super::drawn::{DRAWN, write_drawing};
 use super::file_kind::FileKind;
+use super::measured_args::MeasuredArgs;
 use super::measured_round::MeasuredRound;
 use super::stand_args::StandArgs;
 use crate::draw::{StandPlanInput, Theme, stand_picture, with_margin};

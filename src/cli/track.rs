@@ -8,7 +8,7 @@ use indicatif::{ProgressBar, ProgressStyle};
 use serde_json::{Value, json};
 
 use super::Failure;
-use super::args::TrackArgs;
+use super::clip_args::TrackArgs;
 use super::interrupt::Interrupt;
 use crate::footage::{Clip, OpenOptions};
 use crate::marks::{ClipNote, Motion};

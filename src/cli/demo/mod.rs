@@ -10,11 +10,13 @@ mod week;
 use std::io::Write;
 use std::path::Path;
 
-use super::args::{
-    ApproachPictureArgs, ChartsArgs, DemoArgs, LookArgs, MeasureArgs, PlanArgs, ReelArgs, ReelSize,
-    StillsArgs,
-};
+use super::args::DemoArgs;
+use super::clip_args::LookArgs;
+use super::measured_args::MeasureArgs;
 use super::measured_round::MeasuredRound;
+use super::picture_args::{
+    ApproachPictureArgs, ChartsArgs, PlanArgs, ReelArgs, ReelSize, StillsArgs,
+};
 use super::poles::PolesArgs;
 use super::reading_args::{JudgeArgs, ReadingArgs, TellerArgs};
 use super::sheet_args::{BandArgs, SheetArgs};

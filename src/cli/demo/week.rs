@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use super::filming::film;
 use crate::arena::{Clicking, Scene, Truth, marks};
 use crate::cli::Failure;
-use crate::cli::args::MeasuredArgs;
+use crate::cli::measured_args::MeasuredArgs;
 use crate::cli::track::followed;
 use crate::marks::{MarksFile, Motion, StrideNote};
 use crate::quantity::LengthUnits;

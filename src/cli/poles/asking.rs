@@ -4,7 +4,7 @@ use std::path::Path;
 
 use super::args::PolesArgs;
 use crate::cli::Failure;
-use crate::cli::args::MeasuredArgs;
+use crate::cli::measured_args::MeasuredArgs;
 use crate::cli::measured_round::MeasuredRound;
 use crate::poles::{Asked, Stated, Stride, measured_stride};
 use crate::quantity::{Given, LengthUnits, written_percent};

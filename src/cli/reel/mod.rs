@@ -7,8 +7,9 @@ mod target;
 use std::io::Write;
 
 use super::Failure;
-use super::args::{MeasuredArgs, ReelArgs, ReelSize};
 use super::interrupt::Interrupt;
+use super::measured_args::MeasuredArgs;
+use super::picture_args::{ReelArgs, ReelSize};
 use super::pictures::Style;
 use crate::draw::{BarsScale, canvas_size, reel_layout, reel_times};
 use crate::quantity::written_plain;
