@@ -6,10 +6,10 @@ use image::RgbImage;
 use image::imageops::FilterType;
 
 use super::Failure;
-use super::args::ApproachPictureArgs;
 use super::chosen_approach::chosen_approach;
 use super::file_kind::FileKind;
 use super::measured_round::MeasuredRound;
+use super::picture_args::ApproachPictureArgs;
 use super::pictures::{clip_of, encoded};
 use crate::draw::{
     ApproachPictureInput, ApproachPictureText, JoinedFrame, NoApproachPicture, PictureFonts, Theme,
@@ -29,7 +29,7 @@ pub(super) fn run(args: ApproachPictureArgs, out: &mut dyn Write) -> Result<(), 
     let round = MeasuredRound::of(&args.measured)?;
     let approach = chosen_approach(&round.measurement.approaches, args.approach.as_deref())?;
     let clip = clip_of(&args.measured.marks, &round.file)?;
-    let units = args.measured.units.into();
+    let units = args.measured.units;
     let joined = approach_picture(
         &round,
         approach,

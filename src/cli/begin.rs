@@ -4,10 +4,11 @@ use std::io::Write;
 use std::path::Path;
 
 use super::Failure;
-use super::args::BeginArgs;
+use super::clip_args::BeginArgs;
 use super::measured_round::refuse_absurd;
 use crate::footage::{Clip, FootageDoubt, OpenOptions};
 use crate::marks::MarksFile;
+use crate::quantity::{Seconds, Unit, written_plain, written_time};
 use crate::store::{Beginning, OpenMarks, StoreError, first_marks, marks_path_for};
 
 pub(super) fn run(args: BeginArgs, out: &mut dyn Write) -> Result<(), Failure> {
@@ -42,13 +43,13 @@ fn report(
     writeln!(out, "began `{}`", marks.display())?;
     writeln!(
         out,
-        "clip: {} × {} px, {} frames, {:.2} s{}",
+        "clip: {} × {} px, {} frames, {}{}",
         facts.upright_width_px,
         facts.upright_height_px,
         clip.frame_count(),
-        facts.duration_s,
+        written_time(Seconds::new(facts.duration_s)),
         match &facts.rate {
-            Some(rate) => format!(", {:.2} frames a second", rate.mean_hz),
+            Some(rate) => format!(", {} frames a second", written_plain(rate.mean_hz, 2)),
             None => String::new(),
         }
     )?;

@@ -3,11 +3,11 @@
 use std::io::Write;
 
 use super::Failure;
-use super::args::ChartsArgs;
 use super::chosen_approach::chosen_approach;
 use super::drawn::{DRAWN, write_drawing};
 use super::file_kind::FileKind;
 use super::measured_round::MeasuredRound;
+use super::picture_args::ChartsArgs;
 use crate::draw::{StrideBracket, StrideChartsInput, Theme, stride_charts};
 use crate::reading::Texts;
 
@@ -29,7 +29,7 @@ pub(super) fn run(args: ChartsArgs, out: &mut dyn Write) -> Result<(), Failure> 
         suspects: &round.survey.suspects,
         tolerance: args.band.tolerance(),
         brackets: &brackets.unwrap_or_default(),
-        units: args.measured.units.into(),
+        units: args.measured.units,
         theme: Theme::LIGHT,
         width,
         text,

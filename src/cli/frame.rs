@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use image::{ImageFormat, RgbImage};
 
 use super::Failure;
-use super::args::FrameArgs;
+use super::clip_args::FrameArgs;
 use super::contact_sheet::{Cell, ContactSheet};
 use super::file_kind::FileKind;
 use super::mark_cross::ShownMarks;
@@ -16,7 +16,7 @@ use super::rulers::Rulers;
 use super::spots::Crop;
 use crate::footage::{Clip, Frame};
 use crate::marks::{ClipNote, MarksFile};
-use crate::quantity::FrameNumber;
+use crate::quantity::{FrameNumber, Seconds, Unit, written_moment};
 use crate::store::{StoreError, clip_path, frame_time, load, open, open_marked, write_whole};
 
 /// More are not taken in at a glance.
@@ -70,7 +70,12 @@ fn one(args: &FrameArgs, source: &Source) -> Result<Drawn, Failure> {
     let time = frame_time(clip, number)?;
     let Frame { picture, concealed, .. } = clip.reader()?.frame(number)?;
     let crop = within(args.crop, picture.dimensions())?;
-    let title = format!("frame {} of {}, at {:.3} s", number.0, clip.frame_count(), time.time_s);
+    let title = format!(
+        "frame {} of {}, at {}",
+        number.0,
+        clip.frame_count(),
+        written_moment(Seconds::new(time.time_s))
+    );
     let marks = source.marks_on(number);
     let rulers = Rulers { title, crop, enlarge: args.enlarge.unwrap_or(1), marks };
     Ok(Drawn {
@@ -112,7 +117,7 @@ fn several(args: &FrameArgs, source: &Source, last: u32) -> Result<Drawn, Failur
         let Frame { picture, concealed, .. } = reader.frame(number)?;
         cells.push(Cell {
             frame: format!("frame {number}"),
-            time: format!("{:.3} s", frame_time(clip, number)?.time_s),
+            time: written_moment(Seconds::new(frame_time(clip, number)?.time_s)),
             picture: sheet.shown(&picture),
             marks: source.marks_on(number),
             guessed: concealed,

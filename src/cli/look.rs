@@ -5,9 +5,9 @@ use std::io::Write;
 use serde_json::{Value, json};
 
 use super::Failure;
-use super::args::LookArgs;
+use super::clip_args::LookArgs;
 use crate::footage::{CheckReport, Clip, ClipFacts, Lens, OpenOptions, PixelAspect};
-use crate::quantity::FrameNumber;
+use crate::quantity::{FrameNumber, Seconds, Unit, written_moment, written_plain};
 
 pub(super) fn run(args: LookArgs, out: &mut dyn Write) -> Result<(), Failure> {
     let options = OpenOptions {
@@ -68,22 +68,26 @@ fn lines(clip: &Clip, check: Option<&CheckReport>) -> Vec<String> {
             stored(facts)
         ),
         format!("frames      {}", facts.frames),
-        format!("time        {:.3} s to {:.3} s", facts.first_time_s, facts.last_time_s),
+        format!(
+            "time        {} to {}",
+            written_moment(Seconds::new(facts.first_time_s)),
+            written_moment(Seconds::new(facts.last_time_s))
+        ),
     ];
     if let Some(rate) = &facts.rate {
         let kind = if rate.constant { "constant" } else { "variable" };
         lines.push(format!(
-            "rate        {kind}, {:.3} frames/s, gaps {:.2} to {:.2} ms",
-            rate.mean_hz,
-            1000.0 * rate.smallest_gap_s,
-            1000.0 * rate.largest_gap_s
+            "rate        {kind}, {} frames/s, gaps {} to {} ms",
+            written_plain(rate.mean_hz, 3),
+            written_plain(1000.0 * rate.smallest_gap_s, 2),
+            written_plain(1000.0 * rate.largest_gap_s, 2)
         ));
     }
     if facts.capture.time_scale != 1.0 {
         lines.push(format!(
-            "capture     {:.1} frames/s: plays {:.2} times slower than life",
-            facts.capture.capture_hz.unwrap_or(f64::NAN),
-            1.0 / facts.capture.time_scale
+            "capture     {} frames/s: plays {} times slower than life",
+            written_plain(facts.capture.capture_hz.unwrap_or(f64::NAN), 1),
+            written_plain(1.0 / facts.capture.time_scale, 2)
         ));
     }
     lines.push(lens_line(&facts.lens));

@@ -4,8 +4,8 @@ use std::io::Write;
 use std::path::Path;
 
 use super::Failure;
-use super::args::MeasureArgs;
 use super::file_kind::FileKind;
+use super::measured_args::MeasureArgs;
 use super::measured_round::MeasuredRound;
 use super::measured_table::print_table;
 use crate::store::{StoreError, write_whole};
@@ -25,7 +25,7 @@ pub(super) fn run(args: MeasureArgs, out: &mut dyn Write) -> Result<(), Failure>
         marks_doubts: &round.doubts,
         round: &round.file.round,
         clip: &round.file.clip.file,
-        units: args.measured.units.into(),
+        units: args.measured.units,
     };
     // All are made before the first is written, so that a refusal leaves no half of the answer.
     let mut files: Vec<(&Path, Vec<u8>)> = Vec::new();

@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use super::Failure;
-use super::args::MeasuredArgs;
+use super::measured_args::MeasuredArgs;
 use crate::footage::{Clip, OpenOptions};
 use crate::marks::{MarkedFrame, MarksDoubt, MarksFile};
 use crate::pan::CameraMotion;

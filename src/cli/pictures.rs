@@ -5,8 +5,8 @@ use std::path::Path;
 use image::RgbImage;
 
 use super::Failure;
-use super::args::MeasuredArgs;
 use super::file_kind::FileKind;
+use super::measured_args::MeasuredArgs;
 use super::measured_round::MeasuredRound;
 use crate::draw::{
     Crop, Detail, Framing, Moment, Names, RawMark, StillInput, Theme, footfalls_to_show, lay,
@@ -37,7 +37,7 @@ impl Style {
     /// As asked for.
     pub(super) fn of(args: &MeasuredArgs, no_names: bool) -> Self {
         let names = if no_names { Names::LeftOff } else { Names::Shown };
-        Self { units: args.units.into(), names, framing: Framing::default() }
+        Self { units: args.units, names, framing: Framing::default() }
     }
 }
 

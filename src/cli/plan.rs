@@ -3,11 +3,11 @@
 use std::io::Write;
 
 use super::Failure;
-use super::args::PlanArgs;
 use super::chosen_approach::chosen_approach;
 use super::drawn::{DRAWN, write_drawing};
 use super::file_kind::FileKind;
 use super::measured_round::MeasuredRound;
+use super::picture_args::PlanArgs;
 use crate::draw::{PlanInput, Theme, plan, with_margin};
 
 /// Width, greatest height and type of the drawing, in its own units.
@@ -25,7 +25,7 @@ pub(super) fn run(args: PlanArgs, out: &mut dyn Write) -> Result<(), Failure> {
         approach,
         poles: &round.survey.poles,
         suspects: &round.survey.suspects,
-        units: args.measured.units.into(),
+        units: args.measured.units,
         theme: Theme::LIGHT,
         width: width - 2.0 * margin,
         max_height,

@@ -15,7 +15,7 @@ use crate::store::StoreError;
 use crate::tables::{ReadingJson, ReadingsJson, leave_names_off_json};
 
 pub(super) fn run(args: ReadingArgs, out: &mut dyn Write) -> Result<(), Failure> {
-    let teller = RoundTeller::of(&args.teller, Audience::Coach, args.measured.units.into())?;
+    let teller = RoundTeller::of(&args.teller, Audience::Coach, args.measured.units)?;
     let round = MeasuredRound::of(&args.measured)?;
     let shown = Shown::of(&round, &args.measured.marks, args.shown.shown_in.as_deref())?;
     let all = round.reading(shown.strides.as_ref(), &args.judge.settings(args.band));
@@ -93,7 +93,7 @@ impl RoundTeller {
             Some(path) => read_texts(path)?,
             None => Texts::english().map_err(Failure::new)?,
         };
-        Ok(Self { texts, audience: args.audience.map_or(usual, Into::into), units })
+        Ok(Self { texts, audience: args.audience.unwrap_or(usual), units })
     }
 
     pub(super) fn sentences(&self, reading: &Reading, lines: &[LineReading]) -> Vec<Sentence> {

@@ -2,9 +2,8 @@
 
 use std::path::PathBuf;
 
-use clap::ValueEnum;
-
-use super::args::MeasuredArgs;
+use super::choices::{ToldWord, told_choice};
+use super::measured_args::MeasuredArgs;
 use super::sheet_args::BandArgs;
 use super::shown_in::ShownArgs;
 use super::spots;
@@ -67,30 +66,18 @@ pub struct JudgeArgs {
 #[derive(clap::Args, Clone, Debug, Default)]
 pub struct TellerArgs {
     /// Whom the sentences are for [default: the coach; on the sheet the rider]
-    #[arg(long = "for", value_enum, value_name = "WHOM")]
-    pub audience: Option<AudienceChoice>,
+    #[arg(long = "for", value_parser = told_choice(&AUDIENCES), value_name = "WHOM")]
+    pub audience: Option<Audience>,
     /// A table of sentences in another language, as `groundline schema --texts` prints the English
     #[arg(long, value_name = "FILE")]
     pub texts: Option<PathBuf>,
 }
 
-/// Whom the sentences are for.
-#[derive(ValueEnum, Clone, Copy, Debug, PartialEq, Eq)]
-pub enum AudienceChoice {
-    /// The coach, in her terms
-    Coach,
-    /// The rider, who is spoken to
-    Rider,
-}
-
-impl From<AudienceChoice> for Audience {
-    fn from(choice: AudienceChoice) -> Self {
-        match choice {
-            AudienceChoice::Coach => Self::Coach,
-            AudienceChoice::Rider => Self::Rider,
-        }
-    }
-}
+/// Whom the sentences may be for.
+const AUDIENCES: [ToldWord<Audience>; 2] = [
+    ("coach", "The coach, in her terms", Audience::Coach),
+    ("rider", "The rider, who is spoken to", Audience::Rider),
+];
 
 impl JudgeArgs {
     /// The settings, those not typed as usual.

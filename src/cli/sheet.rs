@@ -16,7 +16,8 @@ use super::sheet_args::SheetArgs;
 use super::shown_in::Shown;
 use crate::draw::{ApproachPictureText, StrideBracket};
 use crate::footage::Reader;
-use crate::reading::{Audience, Reading, whole_numbers};
+use crate::quantity::whole_numbers;
+use crate::reading::{Audience, Reading};
 use crate::sheet::{Fonts, Paper, Sheet, SheetInput, SheetStill, headline, set_sheet};
 use crate::store::{StoreError, write_whole};
 use crate::stride::{ApproachMeasurement, ShownStrides};
@@ -97,7 +98,7 @@ fn said(
     if args.no_reading {
         return Ok(BTreeMap::new());
     }
-    let teller = RoundTeller::of(&args.teller, Audience::Rider, args.measured.units.into())?;
+    let teller = RoundTeller::of(&args.teller, Audience::Rider, args.measured.units)?;
     let all = round.reading(shown, &args.judge.settings(args.band));
     let of = |reading: &Reading| Said {
         // The box beside the bars holds those that are numbers only.

@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use super::args::MeasuredArgs;
+use super::measured_args::MeasuredArgs;
 use super::reading_args::{JudgeArgs, TellerArgs};
 use super::shown_in::ShownArgs;
 use super::spots;

@@ -4,10 +4,10 @@ use std::io::Write;
 use std::path::Path;
 
 use super::Failure;
-use super::args::{MeasuredArgs, UnitsChoice};
 use super::chosen_approach::chosen_approach;
 use super::drawn::{DRAWN, write_drawing};
 use super::file_kind::FileKind;
+use super::measured_args::MeasuredArgs;
 use super::measured_round::MeasuredRound;
 use super::stand_args::StandArgs;
 use crate::draw::{StandPlanInput, Theme, stand_picture, with_margin};
@@ -31,7 +31,7 @@ pub(super) fn run(args: StandArgs, out: &mut dyn Write) -> Result<(), Failure> {
     let phone = args.phone.over(base.phone);
     let mut plan = stand(&lesson, &phone, &args.bounds.bounds(), Draws::default())?;
     plan.doubts = base.doubts;
-    let units = args.units.into();
+    let units = args.units;
     if let (Some(path), Some(kind)) = (&args.output, kind) {
         draw(&plan, units, path, kind)?;
     }
@@ -53,7 +53,8 @@ fn base(args: &StandArgs) -> Result<Surveyed, Failure> {
         let (lesson, phone) = (Lesson::usual(), Phone::usual(along, away));
         return Ok(Surveyed { lesson, phone, doubts: Vec::new() });
     };
-    let measured = MeasuredArgs { marks: marks.clone(), units: UnitsChoice::M, capture_rate: None };
+    let measured =
+        MeasuredArgs { marks: marks.clone(), units: LengthUnits::Metres, capture_rate: None };
     let round = MeasuredRound::of(&measured)?;
     let approach = chosen_approach(&round.measurement.approaches, args.approach.as_deref())?;
     Ok(stood(&round.file, &round.survey, approach)?)

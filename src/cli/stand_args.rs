@@ -2,8 +2,9 @@
 
 use std::path::PathBuf;
 
-use super::args::UnitsChoice;
+use super::choices::{SIDES, UNITS, choice, told_choice};
 use super::spots::{capture_rate, length, number, picture_size, positive, range, whole};
+use crate::quantity::LengthUnits;
 use crate::scene::PictureSize;
 use crate::stand::{Bounds, Handling, Lesson, Phone, PolesLaid, Side, Within};
 
@@ -23,8 +24,8 @@ pub struct StandArgs {
     #[command(flatten)]
     pub bounds: BoundsArgs,
     /// Metres or feet
-    #[arg(long, value_enum, default_value = "m")]
-    pub units: UnitsChoice,
+    #[arg(long, value_parser = told_choice(&UNITS), default_value = "m")]
+    pub units: LengthUnits,
     /// Everything at full precision as JSON, units in the keys
     #[arg(long)]
     pub json: bool,
@@ -89,7 +90,7 @@ pub struct PhoneArgs {
     #[arg(long, value_name = "METRES", value_parser = number)]
     pub along: Option<f64>,
     /// On which side of the track, seen the way the horse goes [default: right]
-    #[arg(long, value_parser = super::choices::side())]
+    #[arg(long, value_parser = choice(&SIDES))]
     pub side: Option<Side>,
     /// Height of the lens, metres [default: 1.6]
     #[arg(long, value_name = "LENGTH", value_parser = length)]

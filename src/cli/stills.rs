@@ -3,9 +3,9 @@
 use std::io::Write;
 
 use super::Failure;
-use super::args::StillsArgs;
 use super::file_kind::FileKind;
 use super::measured_round::MeasuredRound;
+use super::picture_args::StillsArgs;
 use super::pictures::{Style, clip_of, encoded, full_still};
 use crate::draw::Framing;
 use crate::store::{StoreError, write_whole};

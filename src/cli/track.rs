@@ -8,7 +8,7 @@ use indicatif::{ProgressBar, ProgressStyle};
 use serde_json::{Value, json};
 
 use super::Failure;
-use super::args::{ClaimedMotion, TrackArgs};
+use super::clip_args::TrackArgs;
 use super::interrupt::Interrupt;
 use crate::footage::{Clip, OpenOptions};
 use crate::marks::{ClipNote, Motion};
@@ -53,15 +53,11 @@ pub(super) fn run(args: TrackArgs, out: &mut dyn Write) -> Result<(), Failure> {
 
 fn wanted(args: &TrackArgs) -> Result<Wanted, Failure> {
     let is_marks = args.clip.extension().is_some_and(|ending| ending == "json");
-    let claim = args.motion.map(|claimed| match claimed {
-        ClaimedMotion::Fixed => MotionModel::Fixed,
-        ClaimedMotion::Turning => MotionModel::Turning,
-    });
     if is_marks {
         let file = load(&args.clip)?;
         let clip = open_marked(&clip_path(&args.clip, &file.clip), &file.clip)?;
         let stated = (file.camera.motion == Motion::Fixed).then_some(MotionModel::Fixed);
-        let claimed = claim.or(stated);
+        let claimed = args.motion.or(stated);
         return Ok(Wanted { clip, note: file.clip, marks: args.clip.clone(), claimed });
     }
     let options = OpenOptions { stream: args.stream, ..OpenOptions::default() };
@@ -79,7 +75,7 @@ fn wanted(args: &TrackArgs) -> Result<Wanted, Failure> {
             .clip
         }
     };
-    Ok(Wanted { clip, note, marks, claimed: claim })
+    Ok(Wanted { clip, note, marks, claimed: args.motion })
 }
 
 /// The motion of a clip, with a bar on the terminal; Ctrl-C stops it.

@@ -7,13 +7,13 @@ use std::path::Path;
 use super::Failure;
 use super::file_kind::FileKind;
 use super::sheet::hand_out;
-use super::weeks_args::{GroupChoice, WeeksArgs};
+use super::weeks_args::WeeksArgs;
 use super::weeks_gathering::gather;
 use super::weeks_table::print_weeks;
 use crate::sheet::{Fonts, Paper, Sheet, WeeksSheetInput, set_weeks};
 use crate::store::{MeasuredFiles, StoreError, write_whole};
 use crate::tables::{WeeksJson, weeks_csv};
-use crate::weeks::{FenceWeeks, GroupBy, NamesFound, Wanted, by, leave_names_off};
+use crate::weeks::{FenceWeeks, NamesFound, Wanted, by, leave_names_off};
 
 pub(super) fn run(args: WeeksArgs, out: &mut dyn Write) -> Result<(), Failure> {
     let page = args
@@ -28,14 +28,14 @@ pub(super) fn run(args: WeeksArgs, out: &mut dyn Write) -> Result<(), Failure> {
     if entries.is_empty() {
         return Err(none_found(&args, &names, skipped.len(), looked_at));
     }
-    let mut weeks = by(args.group_by.into(), entries);
+    let mut weeks = by(args.group_by, entries);
     if args.no_names {
         leave_names_off(&mut weeks);
     }
     // Made before the first is written, so that a refusal leaves no half of the answer.
     let mut files: Vec<(&Path, Vec<u8>)> = Vec::new();
     if let Some(path) = &args.csv {
-        files.push((path, weeks_csv(&weeks, args.units.into())?));
+        files.push((path, weeks_csv(&weeks, args.units)?));
     }
     let set = page.map(|(path, kind)| Ok::<_, Failure>((path, kind, set(&args, &weeks)?)));
     let set = set.transpose()?;
@@ -51,7 +51,7 @@ pub(super) fn run(args: WeeksArgs, out: &mut dyn Write) -> Result<(), Failure> {
         let silent = &mut std::io::sink();
         return set.map_or(Ok(()), |(path, kind, sheet)| hand_out(&sheet, kind, path, silent));
     }
-    print_weeks(&weeks, args.units.into(), !args.no_names, out)?;
+    print_weeks(&weeks, args.units, !args.no_names, out)?;
     if args.no_names && !skipped.is_empty() {
         writeln!(out, "skipped: {} of {looked_at} marks files", skipped.len())?;
     } else {
@@ -69,7 +69,7 @@ fn set(args: &WeeksArgs, weeks: &[FenceWeeks]) -> Result<Sheet, Failure> {
     let printed = jiff::ZonedDateTime::now().date().to_string();
     let input = WeeksSheetInput {
         weeks,
-        units: args.units.into(),
+        units: args.units,
         names: !args.no_names,
         printed: &printed,
         paper: if args.letter { Paper::Letter } else { Paper::A4 },
@@ -112,18 +112,4 @@ fn listed(names: &BTreeSet<String>) -> String {
         return "without a name".to_owned();
     }
     names.iter().map(|name| format!("`{name}`")).collect::<Vec<_>>().join(", ")
-}
-
-impl From<GroupChoice> for GroupBy {
-    fn from(choice: GroupChoice) -> Self {
-        match choice {
-            GroupChoice::Fence => Self::Fence,
-            GroupChoice::Kind => Self::Kind,
-            GroupChoice::Height => Self::Height,
-            GroupChoice::Behind => Self::Behind,
-            GroupChoice::Around => Self::Around,
-            GroupChoice::Slope => Self::Slope,
-            GroupChoice::Surface => Self::Surface,
-        }
-    }
 }

@@ -2,7 +2,9 @@
 
 use std::path::PathBuf;
 
-use super::args::UnitsChoice;
+use super::choices::{ToldWord, UNITS, told_choice};
+use crate::quantity::LengthUnits;
+use crate::weeks::GroupBy;
 
 /// Arguments of `weeks`.
 #[derive(clap::Args, Debug)]
@@ -19,11 +21,11 @@ pub struct WeeksArgs {
     #[arg(long, value_name = "NAME")]
     pub rider: Option<String>,
     /// What approaches of one group have in common
-    #[arg(long, value_enum, value_name = "WHAT", default_value = "fence")]
-    pub group_by: GroupChoice,
+    #[arg(long, value_parser = told_choice(&GROUPINGS), value_name = "WHAT", default_value = "fence")]
+    pub group_by: GroupBy,
     /// Metres or feet
-    #[arg(long, value_enum, default_value = "m")]
-    pub units: UnitsChoice,
+    #[arg(long, value_parser = told_choice(&UNITS), default_value = "m")]
+    pub units: LengthUnits,
     /// Set a page a fence, .pdf or .png; of several pages NAME.png becomes NAME-1.png, NAME-2.png …
     #[arg(long, short, value_name = "FILE")]
     pub output: Option<PathBuf>,
@@ -41,21 +43,13 @@ pub struct WeeksArgs {
     pub no_names: bool,
 }
 
-/// What approaches of one group have in common.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, clap::ValueEnum)]
-pub enum GroupChoice {
-    /// What their fence is called
-    Fence,
-    /// Its build
-    Kind,
-    /// Its height, to 5 cm
-    Height,
-    /// What lies behind it
-    Behind,
-    /// What lies around it
-    Around,
-    /// Uphill, downhill or flat
-    Slope,
-    /// The going
-    Surface,
-}
+/// What approaches of one group may have in common.
+const GROUPINGS: [ToldWord<GroupBy>; 7] = [
+    ("fence", "What their fence is called", GroupBy::Fence),
+    ("kind", "Its build", GroupBy::Kind),
+    ("height", "Its height, to 5 cm", GroupBy::Height),
+    ("behind", "What lies behind it", GroupBy::Behind),
+    ("around", "What lies around it", GroupBy::Around),
+    ("slope", "Uphill, downhill or flat", GroupBy::Slope),
+    ("surface", "The going", GroupBy::Surface),
+];

@@ -2,7 +2,6 @@
 
 use super::measured::Measured;
 use super::open_round::{Others, Shown};
-use super::steps::sentence;
 use super::wire::{
     LessonDistance, LessonGait, LessonGoing, LessonReadiness, LessonSize, LessonUsed, LessonView,
     LessonWish,
@@ -13,7 +12,7 @@ use crate::poles::{
     Stride, Version, grouped_notes, laid_words, measured_stride, plan, plan_line, published_beside,
     span_words, stride_words, walked_words,
 };
-use crate::quantity::{Given, LengthUnits, Metres, Unit, written_percent};
+use crate::quantity::{Given, LengthUnits, Metres, Unit, as_sentence, written_percent};
 use crate::stride::ShownStrides;
 
 /// Width and type of the drawing, in its own units.
@@ -64,7 +63,7 @@ pub(super) fn lesson_view(
     let plan = match made {
         Ok(plan) => plan.with_speeds(&SpeedTables::built_in()?),
         Err(error) => {
-            let cannot = Some(sentence(&error.to_string()));
+            let cannot = Some(as_sentence(&error.to_string()));
             return Ok(LessonView { cannot, used, ..LessonView::default() });
         }
     };
@@ -118,7 +117,8 @@ fn stride_of(
         }
         (None, None) => Err("no stride is measured yet".to_owned()),
     };
-    let stride = stride.map_err(|why| format!("{} Type a stride, or mark more.", sentence(&why)));
+    let stride =
+        stride.map_err(|why| format!("{} Type a stride, or mark more.", as_sentence(&why)));
     (Stated::of(&measured.file, &id), stride)
 }
 

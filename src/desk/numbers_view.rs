@@ -4,12 +4,12 @@ use super::measured::{Measured, NoNumbers};
 use super::plain_words::plain_words;
 use super::reading_view::Told;
 use super::spots::spot_of;
-use super::steps::{sentence, steps};
+use super::steps::steps;
 use super::wire::{ApproachNumbers, DoubtView, FactView, NumbersView, StrideView, SuspectView};
 use crate::draw::{StrideBracket, StrideLaneInput, Theme, Tolerance, stride_lane, why_no_length};
 use crate::marks::{MarksDoubt, MarksFile};
 use crate::quantity::{
-    LengthUnits, Written, written, written_pace, written_probability, written_tight,
+    LengthUnits, Written, as_sentence, written, written_pace, written_probability, written_tight,
 };
 use crate::sheet::{facts, headline};
 use crate::stride::{ApproachMeasurement, ExpectedStride, Measurement, PaceChanges, StrideRow};
@@ -67,7 +67,7 @@ fn without_numbers(measured: &Measured, units: LengthUnits) -> NumbersView {
         Some(refused) => {
             let hint = refused.hint.as_deref().map(|hint| format!(". {hint}")).unwrap_or_default();
             let why = plain_words(&measured.file, &format!("{}{hint}", refused.why));
-            format!("{open} {}", sentence(&why)).trim_start().to_owned()
+            format!("{open} {}", as_sentence(&why)).trim_start().to_owned()
         }
         None => open,
     };

@@ -7,7 +7,7 @@ use super::frame_server::FrameServer;
 use super::open_round::OpenRound;
 use super::wire::ClipView;
 use crate::footage::{Clip, FootageDoubt, FootageError, OpenOptions};
-use crate::quantity::FrameNumber;
+use crate::quantity::{FrameNumber, Seconds, Unit, written_moment};
 
 /// An open clip.
 pub(super) struct OpenClip {
@@ -54,7 +54,7 @@ impl OpenClip {
             clip: self.name.clone(),
             width: facts.upright_width_px,
             height: facts.upright_height_px,
-            times: times_s.iter().map(|time_s| format!("{time_s:.3} s")).collect(),
+            times: times_s.iter().map(|time_s| written_moment(Seconds::new(*time_s))).collect(),
             times_s,
             last_s: last.map_or(usual_s, |last| last.seconds()),
             doubts: self.clip.doubts().iter().map(FootageDoubt::sentence).collect(),

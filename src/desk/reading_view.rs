@@ -2,10 +2,9 @@
 
 use super::measured::Measured;
 use super::wire::SentenceView;
-use crate::quantity::LengthUnits;
+use crate::quantity::{LengthUnits, whole_numbers};
 use crate::reading::{
     Audience, LineReading, Reading, RoundReading, Sentence, Settings, TextError, Texts, sentences,
-    whole_numbers,
 };
 use crate::stride::{ApproachMeasurement, ShownStrides};
 

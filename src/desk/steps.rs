@@ -8,6 +8,7 @@ use crate::marks::{
     Reference, ReferenceKind,
 };
 use crate::pan::CameraMotion;
+use crate::quantity::as_sentence;
 use crate::store::missing_beside_motion;
 
 /// All steps of a round, in the order of work; what the camera's motion tells need not be marked.
@@ -203,7 +204,7 @@ fn ties(file: &MarksFile, motion: Option<&CameraMotion>) -> StepView {
         .into_iter()
         .find(|missing| matches!(missing, Missing::Joints { .. }));
     let says = joints
-        .map_or_else(String::new, |missing| sentence(&plain_words(file, &missing.to_string())));
+        .map_or_else(String::new, |missing| as_sentence(&plain_words(file, &missing.to_string())));
     let needs_none = motion.is_some_and(|motion| motion.pieces.len() == 1);
     let several =
         |count: usize| if count == 1 { "1 point".to_owned() } else { format!("{count} points") };
@@ -226,14 +227,7 @@ fn missing(file: &MarksFile, of_step: impl Fn(&Missing) -> bool) -> String {
         .missing()
         .iter()
         .filter(|missing| of_step(missing))
-        .map(|missing| sentence(&plain_words(file, &missing.to_string())))
+        .map(|missing| as_sentence(&plain_words(file, &missing.to_string())))
         .collect();
     said.join(" ")
-}
-
-/// With a capital and a full stop.
-pub(super) fn sentence(words: &str) -> String {
-    let mut letters = words.chars();
-    let first = letters.next().map(|first| first.to_uppercase().collect::<String>());
-    format!("{}{}.", first.unwrap_or_default(), letters.as_str())
 }

@@ -8,6 +8,7 @@ use super::stand_plan::{StandPlanInput, ellipse_paint, phone_sign};
 use super::svg::Svg;
 use super::text_line::{TextLine, Weight, width_of};
 use crate::marks::Limb;
+use crate::quantity::whole_plus_minus;
 
 /// One sign and its words.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -130,9 +131,7 @@ pub(super) fn caption_lines(input: &StandPlanInput) -> Vec<TextLine> {
 
 /// `words` in lines no wider than `room`; a ± stays with its number and unit.
 fn broken(words: &str, size: f64, weight: Weight, room: f64) -> Vec<String> {
-    const NO_BREAK: &str = "\u{a0}";
-    let words =
-        words.replace("± ", &format!("±{NO_BREAK}")).replace(" cm", &format!("{NO_BREAK}cm"));
+    let words = whole_plus_minus(words);
     let mut lines: Vec<String> = vec![String::new()];
     for word in words.split(' ').filter(|word| !word.is_empty()) {
         let Some(line) = lines.last_mut() else { continue };

@@ -4,7 +4,7 @@ use super::distance::Distance;
 use super::plan::Plan;
 use super::warning::{PlanWarning, ShortenedBy};
 use super::wording::laid_words;
-use crate::quantity::{LengthUnits, Metres, Unit};
+use crate::quantity::{LengthUnits, Metres, Unit, as_sentence, whole_counts};
 
 /// What to beware of about `plan`, a sentence each: the stride, what is shortened, what leaves the
 /// tables, what the horse has never shown.
@@ -28,7 +28,7 @@ pub fn grouped_notes(plan: &Plan, units: LengthUnits) -> Vec<String> {
     let plain =
         |wanted: &PlanWarning| listed(plan, |warning| (warning == wanted).then(String::new));
     let downhill =
-        plain(&PlanWarning::Downhill).map(|_| sentence(&PlanWarning::Downhill.sentence(units)));
+        plain(&PlanWarning::Downhill).map(|_| as_sentence(&PlanWarning::Downhill.sentence(units)));
     let said = |start: &str, list: Option<String>| list.map(|list| format!("{start}: {list}."));
     notes.extend(
         [
@@ -42,23 +42,12 @@ pub fn grouped_notes(plan: &Plan, units: LengthUnits) -> Vec<String> {
         .into_iter()
         .flatten(),
     );
-    notes.iter().map(|note| glued(note)).collect()
-}
-
-/// The same with every number kept beside what follows it.
-fn glued(note: &str) -> String {
-    let mut before = ' ';
-    let glue = |letter: char| {
-        let is_glue = letter == ' ' && before.is_ascii_digit();
-        before = letter;
-        if is_glue { '\u{a0}' } else { letter }
-    };
-    note.chars().map(glue).collect()
+    notes.iter().map(|note| whole_counts(note)).collect()
 }
 
 /// What to beware of about the stride itself, a sentence each.
 pub(super) fn stride_notes(plan: &Plan, units: LengthUnits) -> Vec<String> {
-    plan.warnings.iter().map(|warning| sentence(&warning.sentence(units))).collect()
+    plan.warnings.iter().map(|warning| as_sentence(&warning.sentence(units))).collect()
 }
 
 /// "Shortened for uphill, deep going: bounce by 0.17 m, 1 stride by 0.46 m.", a sentence a reason.
@@ -104,13 +93,6 @@ fn versions(distance: &Distance) -> impl Iterator<Item = (&[PlanWarning], &'stat
     let shorter = distance.shorter.iter().map(|version| (&version.warnings[..], "shorter version"));
     let longer = distance.longer.iter().map(|version| (&version.warnings[..], "longer version"));
     shorter.chain(longer)
-}
-
-/// With a capital and a full stop.
-fn sentence(words: &str) -> String {
-    let mut letters = words.chars();
-    let first: String = letters.next().into_iter().flat_map(char::to_uppercase).collect();
-    format!("{first}{}.", letters.as_str())
 }
 
 #[cfg(test)]

@@ -6,7 +6,7 @@
 //! the tolerance by which changes of pace are counted.
 
 use super::asked::{Stride, StrideBasis};
-use crate::quantity::{Estimate, Metres, Unit};
+use crate::quantity::{Estimate, Metres, Unit, median};
 use crate::stride::{ApproachMeasurement, PACE_TOLERANCE, ShownStrides};
 
 /// How far from the median of all a level stride may be, per cent.
@@ -64,8 +64,7 @@ fn basis(all: &[(i32, Estimate<Metres>)]) -> Option<(StrideBasis, Vec<Estimate<M
         return None;
     }
     let mut lengths: Vec<f64> = all.iter().map(|(_, length)| length.value.get()).collect();
-    lengths.sort_by(f64::total_cmp);
-    let middle = f64::midpoint(lengths[(lengths.len() - 1) / 2], lengths[lengths.len() / 2]);
+    let middle = median(&mut lengths)?;
     let (low, high) =
         (middle * (1.0 - LEVEL_PERCENT / 100.0), middle * (1.0 + LEVEL_PERCENT / 100.0));
     let is_level =

@@ -9,7 +9,7 @@ use super::plan::Plan;
 use super::published::Published;
 use super::warning::PlanWarning;
 use super::wording::{laid_words, walked_words};
-use crate::quantity::{LengthUnits, Unit};
+use crate::quantity::{LengthUnits, Unit, capital};
 
 /// Canter poles, lines of one and two strides, and the line of as many strides as were `ridden`,
 /// from a `plan` beside `published`; then what was assumed and what to beware of. `assumed_height`:
@@ -44,16 +44,14 @@ pub fn next_distances(
 fn sentence(distance: &Distance, why: &str, units: LengthUnits) -> String {
     let aim = distance.length.aim_m;
     let (first, second) = (laid_words(aim, units), laid_words(aim, units.other()));
-    let name = distance.exercise.words();
-    let (mut letters, walked) = (name.chars(), walked_words(aim));
-    let start: String = letters.next().into_iter().flat_map(char::to_uppercase).collect();
+    let (name, walked) = (capital(&distance.exercise.words()), walked_words(aim));
     let beware = distance.warnings.iter().filter_map(|warning| match warning {
         PlanWarning::OutsidePublished { .. } => Some("outside the published tables"),
         PlanWarning::NeverShown { .. } => Some("not among the strides measured"),
         _ => None,
     });
     let beware: String = beware.map(|words| format!("; {words}")).collect();
-    format!("{start}{}{why}: {first} ({second}, {walked}){beware}.", letters.as_str())
+    format!("{name}{why}: {first} ({second}, {walked}){beware}.")
 }
 
 fn basis(asked: &Asked, assumed_height: bool, units: LengthUnits) -> String {

@@ -13,7 +13,7 @@ use super::line::{stride_warning, table_warnings};
 use super::published::Published;
 use super::rule::Rule;
 use super::warning::{PlanWarning, is_downhill, reasons_to_start_short};
-use crate::quantity::Unit;
+use crate::quantity::{Unit, median};
 
 /// The distance for an exercise that is no line; `None` when there is nothing to take it from.
 pub(super) fn table_distance(
@@ -79,25 +79,9 @@ fn middle(rows: &[Fitting<'_>]) -> Option<[f64; 3]> {
         .filter(|(_, aside)| aside.is_none())
         .filter_map(|(row, _)| Some((row.low_m?.get(), row.high_m?.get())))
         .collect();
-    let of = |pick: fn((f64, f64)) -> f64| median(ends.iter().copied().map(pick).collect());
+    let of = |pick: fn((f64, f64)) -> f64| {
+        let mut picked: Vec<f64> = ends.iter().copied().map(pick).collect();
+        median(&mut picked)
+    };
     Some([of(|(low, _)| low)?, of(|(low, high)| f64::midpoint(low, high))?, of(|(_, high)| high)?])
-}
-
-fn median(mut values: Vec<f64>) -> Option<f64> {
-    values.sort_by(f64::total_cmp);
-    let last = values.len().checked_sub(1)?;
-    Some(f64::midpoint(values[last / 2], values[values.len() / 2]))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_median_is_the_middle_one_or_between_the_middle_two() {
-        assert_eq!(median(vec![3.0, 1.0, 7.0]), Some(3.0));
-        assert_eq!(median(vec![4.0, 1.0, 3.0, 9.0]), Some(3.5));
-        assert_eq!(median(vec![2.0]), Some(2.0));
-        assert_eq!(median(Vec::new()), None);
-    }
 }

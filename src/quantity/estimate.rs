@@ -3,6 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::median::median;
 use super::units::Unit;
 
 /// A value with its standard deviation and 95 % coverage interval, all in the unit `U`.
@@ -72,10 +73,7 @@ impl<U: Unit> Estimate<U> {
     /// the truth behind a measurement, not about the measurement. `None` as for
     /// [`Self::from_draws`].
     pub fn about_median(mut draws: Vec<f64>) -> Option<Self> {
-        draws.sort_by(f64::total_cmp);
-        let last = draws.len().checked_sub(1)?;
-        let middle = f64::midpoint(draws[last / 2], draws[draws.len() / 2]);
-        Self::from_draws(middle, draws)
+        Self::from_draws(median(&mut draws)?, draws)
     }
 
     /// Half the width of the 95 % interval: the number printed after ±.

@@ -56,6 +56,16 @@ pub fn written_time(time: Seconds) -> String {
     format!("{} s", fixed(time.get(), 2))
 }
 
+/// When a frame is, or how long a clip: thousandths of a second, which tell frames apart.
+pub fn written_moment(time: Seconds) -> String {
+    format!("{} s", fixed(time.get(), 3))
+}
+
+/// A number that was not measured (a rate, a ratio of a clip), to so many decimals.
+pub fn written_plain(number: f64, decimals: usize) -> String {
+    fixed(number, decimals)
+}
+
 /// A round number on an axis, with the decimals its step needs.
 pub fn written_tick(value: f64, step: f64) -> String {
     let decimals = (0..3).find(|d| {
@@ -195,6 +205,8 @@ mod tests {
         assert_eq!(written_tick(2.0, 0.5), "2.0");
         assert_eq!(written_tick(350.0, 25.0), "350");
         assert_eq!(written_time(Seconds::new(3.5)), "3.50 s");
+        assert_eq!(written_moment(Seconds::new(-0.0334)), "\u{2212}0.033 s");
+        assert_eq!(written_plain(59.9401, 3), "59.940");
         assert_eq!(written_setting(Metres::new(0.3), LengthUnits::Feet), "12 in");
     }
 }

@@ -37,5 +37,5 @@ pub use pace::{PaceMove, PacePattern, PaceReading};
 pub use settings::{Settings, Zone};
 pub use track::TrackReading;
 pub use whole_round::RoundReading;
-pub use wording::{Audience, Sentence, TextError, TextKey, Texts, sentences, whole_numbers};
+pub use wording::{Audience, Sentence, TextError, TextKey, Texts, sentences};
 pub use zone::{PUBLISHED_TAKE_OFF, PublishedTakeOff, ZonePlace, ZoneReading};

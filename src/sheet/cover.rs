@@ -7,13 +7,15 @@ use super::data::{Density, Files, Picture, about_width, add_drawing, density, fi
 use super::direction::Words;
 use super::facts::trend_words;
 use super::free_text::printable;
-use super::headline::{capital, in_words};
+use super::headline::in_words;
 use super::input::SheetInput;
 use super::prose::{Passage, cut, shared_passages, within};
-use super::table::{Cell, cell};
+use super::table::{Cell, cell, length_head, speed_head};
 use super::words::{about_round, cover_conventions, own_doubts};
 use crate::draw::{StrideRowInput, Theme, longest_m, stride_row, why_no_length};
-use crate::quantity::{Estimate, LengthUnits, Metres, Unit, Written, written, written_speed};
+use crate::quantity::{
+    Estimate, LengthUnits, Metres, Unit, Written, capital, unbroken, written, written_speed,
+};
 use crate::stride::{EdgeDistance, Levelness};
 
 /// From roomy to dense; of a density only type and gaps count here. More approaches than the last
@@ -118,33 +120,29 @@ fn headline(inputs: &[SheetInput]) -> Vec<String> {
     let levelness = inputs.iter().filter_map(|input| input.approach.levelness.as_ref());
     let mut means: Vec<&Estimate<Metres>> = levelness.map(|level| &level.mean_m).collect();
     means.sort_by(|a, b| a.value.get().total_cmp(&b.value.get()));
-    let whole = |text: String| text.replace(' ', "\u{a0}");
     let said = match means[..] {
         [] => return vec![count],
         [only] => format!("mean stride {}", written(only, units)),
         [shortest, .., longest] => {
             let (low, high) = (written(shortest, units), written(longest, units));
-            let unit = if high.unit.is_empty() { String::new() } else { format!(" {}", high.unit) };
+            let longest = format!("{}{}", high.value, high.unit_behind());
             if low.value == high.value {
-                format!("mean stride {}{unit} each", high.value)
+                format!("mean stride {longest} each")
             } else {
-                format!("mean stride {} to {}{unit}", low.value, high.value)
+                format!("mean stride {} to {longest}", low.value)
             }
         }
     };
-    vec![format!("{count};"), whole(said)]
+    vec![format!("{count};"), unbroken(&said)]
 }
 
 /// The heads of the columns between strides and page: name and unit.
 fn heads(units: LengthUnits) -> Vec<[&'static str; 2]> {
-    let (length, speed) = match units {
-        LengthUnits::Metres => ("m", "m/min"),
-        LengthUnits::Feet => ("ft, in", "ft/s"),
-    };
+    let length = length_head(units);
     vec![
         ["Mean", length],
         ["Tempo", "strides/min"],
-        ["Speed", speed],
+        ["Speed", speed_head(units)],
         ["Longest\n\u{2212} shortest", length],
         ["Take-off", length],
         ["Landing", length],

@@ -9,7 +9,7 @@ use super::cover::Cover;
 use super::error::SheetError;
 use super::facts::{Fact, facts};
 use super::free_text::{breakable_to, printable};
-use super::headline::{capital, headline, headline_lines, in_words};
+use super::headline::{headline, headline_lines, in_words};
 use super::input::{Paper, SheetInput};
 use super::lesson::{LessonInput, LessonPage};
 use super::prose::{Passage, cut, passages, within};
@@ -18,6 +18,7 @@ use super::table::{TableRow, heads, rows};
 use super::weeks::{WeeksPage, WeeksSheetInput};
 use super::words::{about, cautions, conventions};
 use crate::draw::{Drawing, PlanInput, StrideBarsInput, Theme, Weight, plan, stride_bars};
+use crate::quantity::capital;
 
 /// How much room things take.
 #[derive(Clone, Copy, Debug, Serialize)]

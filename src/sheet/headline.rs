@@ -1,6 +1,6 @@
 //! The sentence at the head of a sheet: the numbers in plain words.
 
-use crate::quantity::{Estimate, LengthUnits, Metres, Unit, written};
+use crate::quantity::{Estimate, LengthUnits, Metres, Unit, capital, unbroken, written};
 use crate::stride::ApproachMeasurement;
 
 /// For example "Seven strides, 3.42 to 3.71 m; take-off 1.78 ± 0.06 m", with no-break spaces that
@@ -11,7 +11,7 @@ pub fn headline(approach: &ApproachMeasurement, units: LengthUnits) -> String {
     // One of them is enough for a headline; landing only when there is no take-off.
     let first = edges.into_iter().find_map(|(word, edge)| Some((word, edge.as_ref()?)));
     if let Some((word, edge)) = first {
-        parts.push(whole(&format!("{word} {}", written(&edge.distance_m, units))));
+        parts.push(unbroken(&format!("{word} {}", written(&edge.distance_m, units))));
     }
     parts.join(BETWEEN)
 }
@@ -42,24 +42,17 @@ fn strides(approach: &ApproachMeasurement, units: LengthUnits) -> String {
     match lengths[..] {
         [] if count == 0 => "No stride was marked".to_owned(),
         [] => format!("{counted}, none measured"),
-        [only] => format!("{counted}{seen}, {}", whole(&written(only, units).to_string())),
+        [only] => format!("{counted}{seen}, {}", unbroken(&written(only, units).to_string())),
         [shortest, .., longest] => {
             let (low, high) = (written(shortest, units), written(longest, units));
-            let unit =
-                if high.unit.is_empty() { String::new() } else { format!("\u{a0}{}", high.unit) };
-            let (low, high) = (whole(&low.value), whole(&high.value));
-            if low == high {
-                format!("{counted}{seen}, all {high}{unit}")
+            let longest = format!("{}{}", high.value, high.unit_behind());
+            if low.value == high.value {
+                format!("{counted}{seen}, all {}", unbroken(&longest))
             } else {
-                format!("{counted}{seen}, {low}\u{a0}to\u{a0}{high}{unit}")
+                format!("{counted}{seen}, {}", unbroken(&format!("{} to {longest}", low.value)))
             }
         }
     }
-}
-
-/// Spaces that do not break, so that a number keeps its ± and its unit beside it.
-fn whole(number: &str) -> String {
-    number.replace(' ', "\u{a0}")
 }
 
 /// Numbers up to twelve in words, as in running text.
@@ -69,12 +62,6 @@ pub(super) fn in_words(count: usize) -> String {
         "eleven", "twelve",
     ];
     WORDS.get(count).map_or_else(|| count.to_string(), |word| (*word).to_owned())
-}
-
-/// The same with a capital.
-pub(super) fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 #[cfg(test)]

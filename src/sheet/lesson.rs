@@ -7,15 +7,17 @@ use serde::Serialize;
 use super::data::{Density, Files, Picture, add_drawing, chart_text, density, fitted, widths};
 use super::direction::set_apart;
 use super::free_text::breakable;
-use super::headline::capital;
 use super::input::Paper;
 use super::prose::{Passage, within};
+use super::table::length_head;
 use crate::draw::{LessonPlanInput, Theme, lesson_plan};
 use crate::poles::{
     Distance, Gait, Going, Grade, Plan, PonyClass, Published, Readiness, Size, Stride, Version,
     grouped_notes, laid_words, published_beside,
 };
-use crate::quantity::{LengthUnits, Metres, in_primes, written, written_halves, written_percent};
+use crate::quantity::{
+    LengthUnits, Metres, capital, in_primes, unbroken, written, written_halves, written_percent,
+};
 
 /// From roomy to dense. The drawing follows the type; the other sizes are not used.
 pub(super) const DENSITIES: [Density; 9] = [
@@ -110,8 +112,7 @@ fn headline(input: &LessonInput) -> Vec<String> {
         Stride::Measured { mean_m, .. } => written(mean_m, input.units).to_string(),
         Stride::Typed { .. } => laid_words(input.plan.stride_m, input.units),
     };
-    let stride = stride.replace(' ', "\u{a0}");
-    vec!["Next lesson:".to_owned(), format!("stride of {stride}")]
+    vec!["Next lesson:".to_owned(), format!("stride of {}", unbroken(&stride))]
 }
 
 /// For whom, the fences and the gait, ground and horse.
@@ -164,14 +165,7 @@ fn about(input: &LessonInput) -> Vec<String> {
 }
 
 fn heads(plan: &Plan, units: LengthUnits) -> Vec<[&'static str; 2]> {
-    let length = match units {
-        LengthUnits::Metres => "m",
-        LengthUnits::Feet => "ft, in",
-    };
-    let other = match units {
-        LengthUnits::Metres => "ft, in",
-        LengthUnits::Feet => "m",
-    };
+    let (length, other) = (length_head(units), length_head(units.other()));
     let mut heads =
         vec![["", ""], ["Distance", length], ["", other], ["Walked", "paces"], ["Room", length]];
     if plan.distances.iter().any(|distance| distance.shorter.is_some()) {

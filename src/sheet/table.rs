@@ -22,12 +22,25 @@ pub(super) struct TableRow {
     cells: Vec<Cell>,
 }
 
+/// The unit of lengths as heads of columns have it.
+pub(super) fn length_head(units: LengthUnits) -> &'static str {
+    match units {
+        LengthUnits::Metres => "m",
+        LengthUnits::Feet => "ft, in",
+    }
+}
+
+/// The unit of speeds beside lengths in `units`.
+pub(super) fn speed_head(units: LengthUnits) -> &'static str {
+    match units {
+        LengthUnits::Metres => "m/min",
+        LengthUnits::Feet => "ft/s",
+    }
+}
+
 /// The heads of the columns after the number: name and unit.
 pub(super) fn heads(units: LengthUnits) -> Vec<[&'static str; 2]> {
-    let (length, speed) = match units {
-        LengthUnits::Metres => ("m", "m/min"),
-        LengthUnits::Feet => ("ft, in", "ft/s"),
-    };
+    let (length, speed) = (length_head(units), speed_head(units));
     vec![["Length", length], ["Duration", "s"], ["Tempo", "strides/min"], ["Speed", speed]]
 }
 

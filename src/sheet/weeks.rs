@@ -5,15 +5,17 @@ use serde::Serialize;
 use super::data::{Density, Files, Picture, add_drawing, chart_text, density, fitted, widths};
 use super::direction::{Words, set_apart};
 use super::free_text::breakable;
-use super::headline::{capital, in_words};
+use super::headline::in_words;
 use super::input::Paper;
 use super::prose::{Passage, cut, shortened, within};
-use super::table::{Cell, cell, plain};
+use super::table::{Cell, cell, length_head, plain};
 use super::words::{on_paper, weeks_conventions};
 use crate::draw::{
     Theme, WeeksLineInput, WeeksNumber, WeeksStridesInput, weeks_line, weeks_strides,
 };
-use crate::quantity::{LengthUnits, Written, written, written_tight};
+use crate::quantity::{
+    LengthUnits, Written, capital, unbroken, written, written_bare, written_tight,
+};
 use crate::stride::{EdgeDistance, Levelness};
 use crate::weeks::{
     ChangeWords, DatedApproach, FenceWeeks, WeeksDoubt, change_words, grouped_doubts,
@@ -146,12 +148,11 @@ pub(super) fn weeks_page(
 
 impl From<ChangeWords> for ChangeLine {
     fn from(words: ChangeWords) -> Self {
-        let whole = |text: String| text.replace(' ', "\u{a0}");
         Self {
             name: capital(words.name),
-            first: whole(words.first),
-            last: whole(words.last),
-            difference: whole(words.difference),
+            first: unbroken(&words.first),
+            last: unbroken(&words.last),
+            difference: unbroken(&words.difference),
             verdict: words.verdict,
             probability: words.probability,
             certain: words.certain,
@@ -246,17 +247,14 @@ fn charts<'a>(
 /// What the overlaid strides show, for who cannot see them.
 fn said(weeks: &FenceWeeks) -> String {
     let medians = weeks.strides.iter().map(|stride| {
-        let median = crate::quantity::Unit::get(stride.median_m);
-        format!("\u{2212}{}: {median:.2} m", stride.number.unsigned_abs())
+        let median = written_bare(stride.median_m, LengthUnits::Metres);
+        format!("\u{2212}{}: {median}", stride.number.unsigned_abs())
     });
     format!("Medians {}.", medians.collect::<Vec<_>>().join(", "))
 }
 
 fn heads(units: LengthUnits) -> Vec<[&'static str; 2]> {
-    let length = match units {
-        LengthUnits::Metres => "m",
-        LengthUnits::Feet => "ft, in",
-    };
+    let length = length_head(units);
     vec![
         ["Strides", ""],
         ["Mean", length],

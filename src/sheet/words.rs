@@ -2,11 +2,10 @@
 
 use super::direction::set_apart;
 use super::free_text::printable;
-use super::headline::capital;
 use super::input::SheetInput;
 use crate::draw::Names;
 use crate::marks::{Event, MarkAddress, MarksDoubt};
-use crate::quantity::written_percent;
+use crate::quantity::{capital, written_percent};
 use crate::stride::{ApproachMeasurement, PlacedFootfall, StrideDoubt};
 use crate::survey::Suspect;
 

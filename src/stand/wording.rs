@@ -5,7 +5,9 @@ use super::changes::{Change, Changed};
 use super::expectation::Expectation;
 use super::phone::{Phone, Side};
 use super::seen::{Unseen, UnseenThing};
-use crate::quantity::{LengthUnits, Metres, Unit, written_half, written_held, written_place};
+use crate::quantity::{
+    LengthUnits, Metres, Unit, capital, written_half, written_held, written_place,
+};
 
 fn place(metres: f64, units: LengthUnits) -> String {
     written_place(Metres::new(metres), units)
@@ -132,13 +134,6 @@ impl Worse {
             half(self.here_plus_minus_m)
         )
     }
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().collect::<String>() + letters.as_str()
-    })
 }
 
 impl Change {

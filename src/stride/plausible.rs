@@ -3,7 +3,7 @@
 
 use super::doubt::StrideDoubt;
 use super::outcome::StrideRow;
-use crate::quantity::Unit;
+use crate::quantity::{Unit, median};
 
 /// A stride that lasted longer than this many medians may hide a footfall.
 const LONGEST: f64 = 1.5;
@@ -19,7 +19,7 @@ const TEMPO: (f64, f64) = (60.0, 175.0);
 /// Doubts about the strides of one approach, in the order ridden.
 pub(super) fn implausible(strides: &[StrideRow]) -> Vec<StrideDoubt> {
     let durations: Vec<f64> = strides.iter().map(|row| row.duration_s.value.get()).collect();
-    let Some(median_s) = median(&durations) else { return Vec::new() };
+    let Some(median_s) = median(&mut durations.clone()) else { return Vec::new() };
     let mut doubts = Vec::new();
     let strides_per_min = 60.0 / median_s;
     if !(TEMPO.0..=TEMPO.1).contains(&strides_per_min) {
@@ -48,12 +48,6 @@ pub(super) fn implausible(strides: &[StrideRow]) -> Vec<StrideDoubt> {
         }
     }
     doubts
-}
-
-fn median(values: &[f64]) -> Option<f64> {
-    let mut sorted = values.to_vec();
-    sorted.sort_by(f64::total_cmp);
-    sorted.get(sorted.len() / 2).copied()
 }
 
 #[cfg(test)]

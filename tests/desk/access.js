@@ -7,6 +7,7 @@ import { createRequire } from 'node:module';
 import { desk, launch, openPage, run } from './lib/browser.js';
 import * as acts from './lib/acts.js';
 import { Hand } from './lib/hand.js';
+import { onlyMarked } from './lib/marked.js';
 
 const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 const browser = await launch();
@@ -35,10 +36,7 @@ const small = (page, least) => page.evaluate((px) => [...document.querySelectorA
 }), least);
 
 const first = await openPage(browser);
-await first.goto(at.url);
-await first.locator('.card').first().waitFor();
-await acts.empty(first, at.clip);
-await acts.post(first, at.clip, acts.everything);
+await onlyMarked(first, at, acts.everything);
 
 const VIEWS = {
   folder: async () => {},

@@ -2,21 +2,10 @@
 // the real program, which alone can plan.
 
 import assert from 'node:assert/strict';
-import { desk, launch, openPage, run } from './lib/browser.js';
-import * as acts from './lib/acts.js';
+import { run } from './lib/browser.js';
+import { openMarked } from './lib/marked.js';
 
-if (!process.env.DESK_URL) {
-  console.log('skipped: the mock plans no lesson; DESK_URL names a real desk');
-  process.exit(0);
-}
-const browser = await launch();
-const at = await desk();
-const page = await openPage(browser);
-await page.goto(at.url);
-await page.locator('.card').first().waitFor();
-await acts.empty(page, at.clip);
-await acts.post(page, at.clip, acts.everything);
-await page.goto(`${new URL('/', at.url)}#clip/${encodeURIComponent(at.clip)}`);
+const { page, end } = await openMarked('the mock plans no lesson');
 await page.locator('.strides tbody').first().waitFor();
 const key = (name) => page.locator(`[data-key="lesson ${name}"]`);
 const value = (name) => page.locator('.lesson-distance', { hasText: name }).locator('.value').first();
@@ -72,6 +61,4 @@ await run({
     assert.deepEqual(page.complaints, []);
   },
 });
-await acts.empty(page, at.clip);
-await browser.close();
-await at.end();
+await end();

@@ -4,9 +4,9 @@
 //   schooling.mp4 and no marks beside it)
 
 import assert from 'node:assert/strict';
-import { empty } from './lib/acts.js';
 import { desk, launch, openPage, OUT, run } from './lib/browser.js';
 import { Hand } from './lib/hand.js';
+import { onlyMarked } from './lib/marked.js';
 import { BASE, LANDING, POLES, STRIDES, TAKE_OFF } from './lib/schooling.js';
 
 const browser = await launch();
@@ -16,9 +16,7 @@ await run({
   async 'a clip is marked from nothing in at most 30 actions, and all of it taken back'() {
     const page = await openPage(browser, { viewport: { width: 1920, height: 1080 } });
     const hand = new Hand(page);
-    await page.goto(at.url);
-    await page.locator('.card').first().waitFor();
-    await empty(page, at.clip);
+    await onlyMarked(page, at, []);
     await hand.open(at.url, at.clip);
     await hand.type('How many', '4');
     await hand.type('Apart', '3.0');

@@ -5,6 +5,7 @@ import assert from 'node:assert/strict';
 import { desk, launch, openPage, run } from './lib/browser.js';
 import * as acts from './lib/acts.js';
 import { Hand, drawn } from './lib/hand.js';
+import { onlyMarked } from './lib/marked.js';
 import { POLES } from './lib/schooling.js';
 
 const browser = await launch();
@@ -22,10 +23,7 @@ async function open(options) {
 /** Takes everything back, so that each test begins with nothing. */
 async function empty() {
   const page = await openPage(browser);
-  await page.goto(at.url);
-  await page.locator('.card').first().waitFor();
-  await acts.empty(page, at.clip);
-  await acts.post(page, at.clip, acts.poles);
+  await onlyMarked(page, at, acts.poles);
   await page.context().close();
 }
 

@@ -2,21 +2,10 @@
 // rider is spoken to. Needs the real program, which alone reads.
 
 import assert from 'node:assert/strict';
-import { desk, launch, openPage, run } from './lib/browser.js';
-import * as acts from './lib/acts.js';
+import { run } from './lib/browser.js';
+import { openMarked } from './lib/marked.js';
 
-if (!process.env.DESK_URL) {
-  console.log('skipped: the mock reads nothing; DESK_URL names a real desk');
-  process.exit(0);
-}
-const browser = await launch();
-const at = await desk();
-const page = await openPage(browser);
-await page.goto(at.url);
-await page.locator('.card').first().waitFor();
-await acts.empty(page, at.clip);
-await acts.post(page, at.clip, acts.everything);
-await page.goto(`${new URL('/', at.url)}#clip/${encodeURIComponent(at.clip)}`);
+const { page, end } = await openMarked('the mock reads nothing');
 await page.locator('.readings .sentence').first().waitFor();
 const sentences = page.locator('.readings');
 const evidence = page.locator('.lane-button.evidence');
@@ -76,6 +65,4 @@ await run({
     assert.match(await page.locator('.stood').innerText(), /4 m from the track at least/);
   },
 });
-await acts.empty(page, at.clip);
-await browser.close();
-await at.end();
+await end();

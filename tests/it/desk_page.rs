@@ -18,7 +18,7 @@ use image::RgbImage;
 use rayon::prelude::*;
 use serde_json::json;
 
-use crate::desk::Served;
+use crate::served::Served;
 use crate::support::{folder, made, quick, skip};
 
 /// The first week of the demo, of which the scripts know where the coach clicks.

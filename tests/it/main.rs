@@ -11,7 +11,9 @@
 mod laid_out;
 mod program;
 mod reference_python;
+mod refusal;
 mod sample;
+mod served;
 mod support;
 
 /// All footfall frames joined into one picture.
@@ -22,12 +24,22 @@ mod arena_accuracy;
 mod arena_clips;
 /// A panned clip, rendered and followed.
 mod arena_pan;
-/// Input that cannot be used, and what is said of it.
-mod cli_bad_input;
+/// Clips that are none, or not the marked one.
+mod cli_bad_clips;
+/// Marks files that break a rule, are none, or hold too little.
+mod cli_bad_marks;
+/// Places that cannot be read or written.
+mod cli_bad_places;
+/// Typed numbers and names that cannot be used.
+mod cli_bad_words;
 /// The commands that look at a clip.
 mod cli_clip;
+/// Frames that are damaged in the clip, and marks on them.
+mod cli_guessed;
 /// The commands that change and check marks files, run as the real program.
 mod cli_marks;
+/// What `measure` prints.
+mod cli_measure;
 /// Distances for the next lesson, by command.
 mod cli_poles;
 /// What the numbers support, by command.
@@ -36,10 +48,20 @@ mod cli_reading;
 mod cli_stand;
 /// The camera followed through a clip, by command.
 mod cli_track;
-/// The routes of the desk: who may ask, and what reaches the disk.
-mod desk;
+/// Who may ask the desk, and for what.
+mod desk_access;
+/// The clips of the desk's folder.
+mod desk_folder;
+/// The next lesson on the desk.
+mod desk_lesson;
+/// What is marked on the desk, and what is wanted next.
+mod desk_marking;
 /// The page of the desk in a real browser.
 mod desk_page;
+/// What reaches the disk, and when the desk says so.
+mod desk_saving;
+/// The types that go between page and program.
+mod desk_wire;
 /// Small pictures held beside those that are kept.
 mod golden;
 /// What the phone wrote into the clip stays there.

@@ -5,7 +5,7 @@ use std::io::Write;
 use crate::arena::Truth;
 use crate::cli::Failure;
 use crate::cli::measured_round::MeasuredRound;
-use crate::quantity::{LengthUnits, written};
+use crate::quantity::{LengthUnits, Metres, Unit, written, written_bare};
 
 pub(super) fn compare(
     round: &MeasuredRound,
@@ -13,6 +13,7 @@ pub(super) fn compare(
     out: &mut dyn Write,
 ) -> Result<(), Failure> {
     let metres = LengthUnits::Metres;
+    let bare = |length_m| written_bare(Metres::new(length_m), metres);
     for approach in &round.measurement.approaches {
         let true_strides = truth.strides_of(approach.reference_limb);
         writeln!(out, "   {:>8}  {:>16}  {:>8}", "stride", "measured", "true")?;
@@ -24,7 +25,7 @@ pub(super) fn compare(
                 "   {:>8}  {:>16}  {:>8}",
                 format!("\u{2212}{}", -row.number),
                 measured.unwrap_or_else(|| "not seen".into()),
-                exact.map_or_else(String::new, |stride| format!("{:.2} m", stride.length_m)),
+                exact.map_or_else(String::new, |stride| bare(stride.length_m)),
             )?;
         }
         for (name, found, exact) in [
@@ -33,7 +34,7 @@ pub(super) fn compare(
         ] {
             if let Some(found) = found {
                 let measured = written(&found.distance_m, metres).to_string();
-                writeln!(out, "   {name:>8}  {measured:>16}  {:>8}", format!("{exact:.2} m"))?;
+                writeln!(out, "   {name:>8}  {measured:>16}  {:>8}", bare(exact))?;
             }
         }
         for doubt in &approach.doubts {

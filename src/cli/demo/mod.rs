@@ -10,22 +10,27 @@ mod week;
 use std::io::Write;
 use std::path::Path;
 
-use super::args::{
-    ApproachPictureArgs, ChartsArgs, DemoArgs, LookArgs, MeasureArgs, PlanArgs, ReelArgs, ReelSize,
-    StillsArgs, UnitsChoice,
-};
+use super::args::DemoArgs;
+use super::clip_args::LookArgs;
+use super::measured_args::MeasureArgs;
 use super::measured_round::MeasuredRound;
-use super::poles::{GaitChoice, PolesArgs, ReadinessChoice, SizeChoice};
+use super::picture_args::{
+    ApproachPictureArgs, ChartsArgs, PlanArgs, ReelArgs, ReelSize, StillsArgs,
+};
+use super::poles::PolesArgs;
 use super::reading_args::{JudgeArgs, ReadingArgs, TellerArgs};
 use super::sheet_args::{BandArgs, SheetArgs};
 use super::shown_in::ShownArgs;
 use super::stand_args::{BoundsArgs, LessonArgs, PhoneArgs, StandArgs};
-use super::weeks_args::{GroupChoice, WeeksArgs};
+use super::weeks_args::WeeksArgs;
 use super::{
     Failure, approach_picture, charts, look, measure, plan, poles, reading, reel, sheet, stand,
     stills, weeks,
 };
-use crate::arena::{Scene, Truth};
+use crate::arena::Scene;
+use crate::poles::{Gait, Readiness, Size};
+use crate::quantity::LengthUnits;
+use crate::weeks::GroupBy;
 use compare::compare;
 use folder::demo_folder;
 use week::{FENCE, WEEKS, Week};
@@ -43,14 +48,14 @@ pub(super) fn run(args: DemoArgs, out: &mut dyn Write) -> Result<(), Failure> {
     let [first, later @ ..] = &WEEKS;
     let [first_scene, later_scenes @ ..] = &scenes;
 
-    let truth = Truth::of(first_scene).map_err(Failure::new)?;
+    let staged = first.staged(first_scene, folder)?;
     write!(out, "1. ")?;
-    first.film(first_scene, &truth, folder, out)?;
+    staged.film(out)?;
     look(first, folder, out)?;
     write!(out, "\n2. ")?;
-    first.mark(first_scene, &truth, folder, out)?;
+    staged.mark(out)?;
     writeln!(out, "\n3. measured beside true")?;
-    compare(&MeasuredRound::of(&first.measured(folder))?, &truth, out)?;
+    compare(&MeasuredRound::of(&first.measured(folder))?, &staged.truth, out)?;
     writeln!(out, "\n4. what the numbers support")?;
     say(first, folder, out)?;
     writeln!(out, "\n5. pictures, charts, tables and sheet")?;
@@ -58,9 +63,9 @@ pub(super) fn run(args: DemoArgs, out: &mut dyn Write) -> Result<(), Failure> {
 
     writeln!(out, "\n6. the same fence, two more weeks")?;
     for (week, scene) in later.iter().zip(later_scenes) {
-        let truth = Truth::of(scene).map_err(Failure::new)?;
-        week.film(scene, &truth, folder, out)?;
-        week.mark(scene, &truth, folder, out)?;
+        let staged = week.staged(scene, folder)?;
+        staged.film(out)?;
+        staged.mark(out)?;
     }
     writeln!(out)?;
     compare_weeks(folder, out)?;
@@ -136,8 +141,8 @@ fn compare_weeks(folder: &Path, out: &mut dyn Write) -> Result<(), Failure> {
             fence: Some(FENCE.to_owned()),
             horse: None,
             rider: Some(week::RIDER.to_owned()),
-            group_by: GroupChoice::Fence,
-            units: UnitsChoice::M,
+            group_by: GroupBy::Fence,
+            units: LengthUnits::Metres,
             output: Some(folder.join("weeks.pdf")),
             letter: false,
             json: false,
@@ -157,7 +162,7 @@ fn make_reel(folder: &Path, out: &mut dyn Write) -> Result<(), Failure> {
             slow: 1,
             size: ReelSize::Full,
             approach: Vec::new(),
-            units: UnitsChoice::M,
+            units: LengthUnits::Metres,
             no_names: false,
         },
         out,
@@ -175,12 +180,12 @@ fn plan_next_lesson(folder: &Path, out: &mut dyn Write) -> Result<(), Failure> {
             approach: None,
             height: None,
             strides: None,
-            gait: GaitChoice::Canter,
-            size: SizeChoice::Horse,
+            gait: Gait::Canter,
+            size: Size::Horse,
             slope: None,
             going: None,
-            readiness: ReadinessChoice::Ready,
-            units: UnitsChoice::M,
+            readiness: Readiness::Ready,
+            units: LengthUnits::Metres,
             output: Some(folder.join("lesson.pdf")),
             letter: false,
             no_names: false,
@@ -196,7 +201,7 @@ fn plan_next_lesson(folder: &Path, out: &mut dyn Write) -> Result<(), Failure> {
             lesson: LessonArgs::default(),
             phone: PhoneArgs::default(),
             bounds: BoundsArgs::default(),
-            units: UnitsChoice::M,
+            units: LengthUnits::Metres,
             json: false,
             output: Some(folder.join("stand.png")),
         },

@@ -6,9 +6,10 @@ use std::path::{Path, PathBuf};
 use super::filming::film;
 use crate::arena::{Clicking, Scene, Truth, marks};
 use crate::cli::Failure;
-use crate::cli::args::{MeasuredArgs, UnitsChoice};
+use crate::cli::measured_args::MeasuredArgs;
 use crate::cli::track::followed;
 use crate::marks::{MarksFile, Motion, StrideNote};
+use crate::quantity::LengthUnits;
 use crate::store::{StoreError, hash_of_file, keep_motion, motion_path, open_marked, save};
 
 /// Who rides in every demo, and nowhere else.
@@ -65,47 +66,13 @@ impl Week {
 
     /// What a command needs to measure it.
     pub fn measured(&self, folder: &Path) -> MeasuredArgs {
-        MeasuredArgs { marks: self.marks(folder), units: UnitsChoice::M, capture_rate: None }
+        MeasuredArgs { marks: self.marks(folder), units: LengthUnits::Metres, capture_rate: None }
     }
 
-    /// Renders the clip.
-    pub fn film(
-        &self,
-        scene: &Scene,
-        truth: &Truth,
-        folder: &Path,
-        out: &mut dyn Write,
-    ) -> Result<(), Failure> {
-        let clip = self.clip(folder);
-        writeln!(out, "a schooling clip of known truth: `{}`", clip.display())?;
-        film(scene, truth, &clip)
-    }
-
-    /// Writes the marks that a coach would place on the clip.
-    pub fn mark(
-        &self,
-        scene: &Scene,
-        truth: &Truth,
-        folder: &Path,
-        out: &mut dyn Write,
-    ) -> Result<(), Failure> {
-        let path = self.marks(folder);
-        writeln!(out, "marks with realistic clicking errors: `{}`", path.display())?;
-        // A camera that turned is followed: no fixed point is placed by hand.
-        let clicking = Clicking { hand_ties: false, ..Clicking::usual(self.click_seed) };
-        let mut file = marks(scene, truth, &clicking);
-        self.describe(&mut file, &self.clip(folder))?;
-        save(&path, &file)?;
-        if file.camera.motion != Motion::Fixed {
-            let motion = followed(&open_marked(&self.clip(folder), &file.clip)?)?;
-            keep_motion(&path, &file.clip, &motion).map_err(Failure::new)?;
-            writeln!(
-                out,
-                "the camera followed by its background: `{}`",
-                motion_path(&path).display()
-            )?;
-        }
-        Ok(())
+    /// The week in front of the camera, which films `scene`.
+    pub fn staged<'a>(&'a self, scene: &'a Scene, folder: &'a Path) -> Result<Staged<'a>, Failure> {
+        let truth = Truth::of(scene).map_err(Failure::new)?;
+        Ok(Staged { week: self, scene, truth, folder })
     }
 
     /// The demo's own round, with the clip's name, size and hash.
@@ -129,6 +96,44 @@ impl Week {
                 text: text.into(),
                 other: serde_json::Map::new(),
             }));
+        }
+        Ok(())
+    }
+}
+
+/// A week with its scene, of which everything is known, and the folder its files go to.
+pub(super) struct Staged<'a> {
+    week: &'a Week,
+    scene: &'a Scene,
+    pub truth: Truth,
+    folder: &'a Path,
+}
+
+impl Staged<'_> {
+    /// Renders the clip.
+    pub fn film(&self, out: &mut dyn Write) -> Result<(), Failure> {
+        let clip = self.week.clip(self.folder);
+        writeln!(out, "a schooling clip of known truth: `{}`", clip.display())?;
+        film(self.scene, &self.truth, &clip)
+    }
+
+    /// Writes the marks that a coach would place on the clip.
+    pub fn mark(&self, out: &mut dyn Write) -> Result<(), Failure> {
+        let (clip, path) = (self.week.clip(self.folder), self.week.marks(self.folder));
+        writeln!(out, "marks with realistic clicking errors: `{}`", path.display())?;
+        // A camera that turned is followed: no fixed point is placed by hand.
+        let clicking = Clicking { hand_ties: false, ..Clicking::usual(self.week.click_seed) };
+        let mut file = marks(self.scene, &self.truth, &clicking);
+        self.week.describe(&mut file, &clip)?;
+        save(&path, &file)?;
+        if file.camera.motion != Motion::Fixed {
+            let motion = followed(&open_marked(&clip, &file.clip)?)?;
+            keep_motion(&path, &file.clip, &motion).map_err(Failure::new)?;
+            writeln!(
+                out,
+                "the camera followed by its background: `{}`",
+                motion_path(&path).display()
+            )?;
         }
         Ok(())
     }

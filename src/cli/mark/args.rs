@@ -42,7 +42,7 @@ pub enum MarkCommand {
         #[arg(value_parser = whole::<u32>)]
         pole: u32,
         /// Which end, as the horse goes
-        #[arg(value_parser = choices::pole_end())]
+        #[arg(value_parser = choices::choice(&choices::POLE_ENDS))]
         end: PoleEnd,
         /// Where it is seen
         #[command(flatten)]
@@ -82,7 +82,7 @@ pub enum MarkCommand {
         /// The fence's id
         fence: String,
         /// Which point, as the horse goes
-        #[arg(value_parser = choices::base_corner())]
+        #[arg(value_parser = choices::choice(&choices::BASE_CORNERS))]
         corner: BaseCorner,
         /// Where it is seen
         #[command(flatten)]

@@ -116,9 +116,9 @@ fn edit_of(row: &Row, file: &MarksFile) -> Result<Edit, Failure> {
         (None, None) => None,
         _ => return Err(typed("x and y", "both or, for a hidden hoof, none needed".into())),
     };
-    if let Some(limb) = choices::limb_of(&row.place) {
+    if let Some(limb) = choices::meant(&choices::LIMBS, &row.place) {
         let event = match row.event.as_deref() {
-            Some(word) => Some(choices::event_of(word).ok_or_else(|| {
+            Some(word) => Some(choices::meant(&choices::EVENTS, word).ok_or_else(|| {
                 typed("event", "stride, take-off, landing or away needed".into())
             })?),
             None => None,

@@ -105,7 +105,7 @@ pub struct FenceArgs {
     #[arg(long)]
     pub name: Option<String>,
     /// Its build [default: vertical]
-    #[arg(long, value_parser = choices::fence_kind())]
+    #[arg(long, value_parser = choices::choice(&choices::FENCE_KINDS))]
     pub kind: Option<FenceKind>,
     /// Height of the highest rail
     #[arg(long, value_name = "METRES", value_parser = number)]
@@ -131,11 +131,11 @@ pub struct ApproachArgs {
     #[arg(long, value_name = "ID")]
     pub fence: Option<String>,
     /// The canter lead
-    #[arg(long, value_parser = choices::lead())]
+    #[arg(long, value_parser = choices::choice(&choices::LEADS))]
     pub lead: Option<Lead>,
     /// The limb whose contacts delimit the strides, from which stride −1 is counted [default: the
     /// hind with the most contacts seen, of two alike the trailing one]
-    #[arg(long, value_name = "LIMB", value_parser = choices::limb())]
+    #[arg(long, value_name = "LIMB", value_parser = choices::choice(&choices::LIMBS))]
     pub reference_limb: Option<Limb>,
     /// The frame in which the horse left the turn
     #[arg(long, value_name = "FRAME", value_parser = whole::<u32>)]
@@ -157,10 +157,10 @@ pub struct FootfallArgs {
     #[arg(long, value_name = "ID")]
     pub approach: Option<String>,
     /// Which limb, as the canter names it
-    #[arg(long, value_parser = choices::limb())]
+    #[arg(long, value_parser = choices::choice(&choices::LIMBS))]
     pub limb: Option<Limb>,
     /// What it belongs to [default: stride]
-    #[arg(long, value_parser = choices::event())]
+    #[arg(long, value_parser = choices::choice(&choices::EVENTS))]
     pub event: Option<Event>,
     /// The frame of first contact; the first frame is 0
     #[arg(long, value_name = "NUMBER", value_parser = whole::<u32>)]

@@ -2,54 +2,11 @@
 
 use std::path::PathBuf;
 
-use crate::cli::args::UnitsChoice;
+use super::choices::{GAITS, GOINGS, READINESSES, SIZES};
+use crate::cli::choices::{UNITS, told_choice};
 use crate::cli::spots;
-
-/// The gait of an approach.
-#[derive(clap::ValueEnum, Clone, Copy, Debug, PartialEq, Eq)]
-pub enum GaitChoice {
-    /// In trot
-    Trot,
-    /// In canter
-    Canter,
-}
-
-/// For whom poles are laid.
-#[derive(clap::ValueEnum, Clone, Copy, Debug, PartialEq, Eq)]
-pub enum SizeChoice {
-    /// A horse
-    Horse,
-    /// A pony of no stated height
-    Pony,
-    /// A pony to about 1.30 m
-    SmallPony,
-    /// A pony to about 1.40 m
-    MediumPony,
-    /// A pony to about 1.50 m
-    LargePony,
-}
-
-/// The ground.
-#[derive(clap::ValueEnum, Clone, Copy, Debug, PartialEq, Eq)]
-pub enum GoingChoice {
-    /// Nothing to allow for
-    Good,
-    /// Deep or heavy
-    Deep,
-    /// Slippery or hard
-    Slippery,
-}
-
-/// The state of the horse.
-#[derive(clap::ValueEnum, Clone, Copy, Debug, PartialEq, Eq)]
-pub enum ReadinessChoice {
-    /// Fresh and used to such exercises
-    Ready,
-    /// Tired
-    Tired,
-    /// New to such exercises
-    Green,
-}
+use crate::poles::{Gait, Going, Readiness, Size};
+use crate::quantity::LengthUnits;
 
 /// Arguments of `poles`.
 #[derive(clap::Args, Debug)]
@@ -77,24 +34,24 @@ pub struct PolesArgs {
     #[arg(long, value_name = "NUMBER", value_parser = spots::whole::<u32>)]
     pub strides: Option<u32>,
     /// The gait in which the first of them is met
-    #[arg(long, value_enum, default_value = "canter")]
-    pub gait: GaitChoice,
+    #[arg(long, value_parser = told_choice(&GAITS), default_value = "canter")]
+    pub gait: Gait,
     /// Horse or pony
-    #[arg(long, value_enum, default_value = "horse")]
-    pub size: SizeChoice,
+    #[arg(long, value_parser = told_choice(&SIZES), default_value = "horse")]
+    pub size: Size,
     /// Rise of the ground the way the horse goes, per cent; downhill is negative [default: what the
     /// marks file states, or level]
     #[arg(long, value_name = "PER CENT", value_parser = spots::number)]
     pub slope: Option<f64>,
     /// The ground [default: what the words on the surface in the marks file say, or good]
-    #[arg(long, value_enum)]
-    pub going: Option<GoingChoice>,
+    #[arg(long, value_parser = told_choice(&GOINGS))]
+    pub going: Option<Going>,
     /// The horse's state
-    #[arg(long, value_enum, default_value = "ready")]
-    pub readiness: ReadinessChoice,
+    #[arg(long, value_parser = told_choice(&READINESSES), default_value = "ready")]
+    pub readiness: Readiness,
     /// Metres or feet first
-    #[arg(long, value_enum, default_value = "m")]
-    pub units: UnitsChoice,
+    #[arg(long, value_parser = told_choice(&UNITS), default_value = "m")]
+    pub units: LengthUnits,
     /// A page to take to the arena, .pdf or .png; .svg for its drawing alone
     #[arg(long, short, value_name = "FILE")]
     pub output: Option<PathBuf>,

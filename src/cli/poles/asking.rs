@@ -4,11 +4,11 @@ use std::path::Path;
 
 use super::args::PolesArgs;
 use crate::cli::Failure;
-use crate::cli::args::{MeasuredArgs, UnitsChoice};
+use crate::cli::measured_args::MeasuredArgs;
 use crate::cli::measured_round::MeasuredRound;
 use crate::cli::shown_in::Shown;
-use crate::poles::{Asked, Going, Stated, Stride, measured_stride};
-use crate::quantity::{Given, written_percent};
+use crate::poles::{Asked, Stated, Stride, measured_stride};
+use crate::quantity::{Given, LengthUnits, written_percent};
 use crate::store::load;
 use crate::stride::ApproachMeasurement;
 
@@ -61,11 +61,11 @@ impl Asking {
         let asked = Asked {
             stride,
             height_m,
-            gait: args.gait.into(),
-            size: args.size.into(),
+            gait: args.gait,
+            size: args.size,
             slope_percent: args.slope.or(slope).unwrap_or(0.0),
-            going: args.going.map(Going::from).or(going).unwrap_or_default(),
-            readiness: args.readiness.into(),
+            going: args.going.or(going).unwrap_or_default(),
+            readiness: args.readiness,
         };
         Ok(Self { asked, taken, horse })
     }
@@ -87,7 +87,7 @@ fn of_marks(
     notes: &mut Vec<String>,
 ) -> Result<(Stride, Stated, String), Failure> {
     let measured =
-        MeasuredArgs { marks: marks.to_owned(), units: UnitsChoice::M, capture_rate: None };
+        MeasuredArgs { marks: marks.to_owned(), units: LengthUnits::Metres, capture_rate: None };
     let round = MeasuredRound::of(&measured)?;
     let chosen = chosen(&round.measurement.approaches, args.approach.as_deref())?;
     let shown = Shown::of(&round, marks, args.shown_in.as_deref())?;

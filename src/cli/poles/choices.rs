@@ -1,45 +1,27 @@
-//! What can be typed as the plan takes it.
+//! Words that can be typed for what a plan asks.
 
-use super::args::{GaitChoice, GoingChoice, ReadinessChoice, SizeChoice};
+use crate::cli::choices::ToldWord;
 use crate::poles::{Gait, Going, PonyClass, Readiness, Size};
 
-impl From<GaitChoice> for Gait {
-    fn from(choice: GaitChoice) -> Self {
-        match choice {
-            GaitChoice::Trot => Self::Trot,
-            GaitChoice::Canter => Self::Canter,
-        }
-    }
-}
+pub(super) const GAITS: [ToldWord<Gait>; 2] =
+    [("trot", "In trot", Gait::Trot), ("canter", "In canter", Gait::Canter)];
 
-impl From<SizeChoice> for Size {
-    fn from(choice: SizeChoice) -> Self {
-        match choice {
-            SizeChoice::Horse => Self::Horse,
-            SizeChoice::Pony => Self::Pony(None),
-            SizeChoice::SmallPony => Self::Pony(Some(PonyClass::Small)),
-            SizeChoice::MediumPony => Self::Pony(Some(PonyClass::Medium)),
-            SizeChoice::LargePony => Self::Pony(Some(PonyClass::Large)),
-        }
-    }
-}
+pub(super) const SIZES: [ToldWord<Size>; 5] = [
+    ("horse", "A horse", Size::Horse),
+    ("pony", "A pony of no stated height", Size::Pony(None)),
+    ("small-pony", "A pony to about 1.30 m", Size::Pony(Some(PonyClass::Small))),
+    ("medium-pony", "A pony to about 1.40 m", Size::Pony(Some(PonyClass::Medium))),
+    ("large-pony", "A pony to about 1.50 m", Size::Pony(Some(PonyClass::Large))),
+];
 
-impl From<GoingChoice> for Going {
-    fn from(choice: GoingChoice) -> Self {
-        match choice {
-            GoingChoice::Good => Self::Good,
-            GoingChoice::Deep => Self::Deep,
-            GoingChoice::Slippery => Self::Slippery,
-        }
-    }
-}
+pub(super) const GOINGS: [ToldWord<Going>; 3] = [
+    ("good", "Nothing to allow for", Going::Good),
+    ("deep", "Deep or heavy", Going::Deep),
+    ("slippery", "Slippery or hard", Going::Slippery),
+];
 
-impl From<ReadinessChoice> for Readiness {
-    fn from(choice: ReadinessChoice) -> Self {
-        match choice {
-            ReadinessChoice::Ready => Self::Ready,
-            ReadinessChoice::Tired => Self::Tired,
-            ReadinessChoice::Green => Self::Green,
-        }
-    }
-}
+pub(super) const READINESSES: [ToldWord<Readiness>; 3] = [
+    ("ready", "Fresh and used to such exercises", Readiness::Ready),
+    ("tired", "Tired", Readiness::Tired),
+    ("green", "New to such exercises", Readiness::Green),
+];

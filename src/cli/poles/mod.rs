@@ -14,7 +14,7 @@ use super::Failure;
 use super::file_kind::FileKind;
 use crate::poles::{Published, SpeedTables, plan, plan_line};
 
-pub use self::args::{GaitChoice, PolesArgs, ReadinessChoice, SizeChoice};
+pub use self::args::PolesArgs;
 
 pub(super) fn run(args: PolesArgs, out: &mut dyn Write) -> Result<(), Failure> {
     let file = args
@@ -37,7 +37,7 @@ pub(super) fn run(args: PolesArgs, out: &mut dyn Write) -> Result<(), Failure> {
         return file
             .map_or(Ok(()), |file| page::write(file, &args, &asking, (&plan, &published), silent));
     }
-    let units = args.units.into();
+    let units = args.units;
     let printing =
         Printing { asking: &asking, published: &published, units, sources: args.sources };
     printing.print(&plan, out)?;

@@ -26,7 +26,7 @@ pub(super) fn write(
     (plan, published): (&Plan, &Published),
     out: &mut dyn Write,
 ) -> Result<(), Failure> {
-    let units = args.units.into();
+    let units = args.units;
     if kind == FileKind::Svg {
         let (width, text, margin) = ALONE;
         let (theme, width) = (Theme::LIGHT, width - 2.0 * margin);

@@ -7,10 +7,12 @@ mod target;
 use std::io::Write;
 
 use super::Failure;
-use super::args::{MeasuredArgs, ReelArgs, ReelSize};
 use super::interrupt::Interrupt;
+use super::measured_args::MeasuredArgs;
+use super::picture_args::{ReelArgs, ReelSize};
 use super::pictures::Style;
 use crate::draw::{BarsScale, canvas_size, reel_layout, reel_times};
+use crate::quantity::written_plain;
 use making::make;
 use shown::{Chosen, Shown};
 
@@ -62,8 +64,8 @@ pub(super) fn run(args: ReelArgs, out: &mut dyn Write) -> Result<(), Failure> {
     }
     writeln!(
         out,
-        "made the reel, {:.1} s, {} × {} px → `{}`",
-        made.seconds,
+        "made the reel, {} s, {} × {} px → `{}`",
+        written_plain(made.seconds, 1),
         canvas.width,
         canvas.height,
         args.output.display()

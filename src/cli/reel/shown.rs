@@ -7,8 +7,8 @@ use rayon::prelude::*;
 
 use super::making::ReelError;
 use crate::cli::Failure;
-use crate::cli::args::MeasuredArgs;
 use crate::cli::chosen_approach::chosen_approach;
+use crate::cli::measured_args::MeasuredArgs;
 use crate::cli::measured_round::MeasuredRound;
 use crate::cli::pictures::{Style, clip_of};
 use crate::draw::{

@@ -4,7 +4,7 @@ import * as api from './api.js';
 import { choice, field } from './fields.js';
 import { el, replaceKeepingFocus } from './html.js';
 import { lessonPanel } from './lesson_panel.js';
-import { refusalWords } from './sentence.js';
+import { refusalWords, sentence } from './sentence.js';
 import { settings } from './settings.js';
 
 /** @import { Desk } from './desk.js' */
@@ -130,7 +130,7 @@ export function lessonStep(desk) {
     stride.input.placeholder = view.used.stride;
     height.input.placeholder = view.used.height;
     slope.input.placeholder = view.used.slope;
-    says.textContent = view.cannot ?? [`Stride ${view.stride}.`, ...view.taken.map((t) => `${t.charAt(0).toUpperCase()}${t.slice(1)}.`)].join(' ');
+    says.textContent = view.cannot ?? [`Stride ${view.stride}.`, ...view.taken.map(sentence)].join(' ');
     replaceKeepingFocus(list, view.distances.map(distancePart));
     replaceKeepingFocus(notes, view.notes.map((n) => el('li', {}, n)));
     open.disabled = make.disabled = view.cannot !== null;

@@ -1,8 +1,11 @@
 // The program's messages come lower case and without a full stop, to stand in any line; here they
-// become sentences.
+// become sentences, and a ± stays with its number and unit.
 
 /** @param {string | null | undefined} words */
 export const sentence = (words) => (words ? `${words.charAt(0).toUpperCase()}${words.slice(1)}${/[.!?…]$/.test(words) ? '' : '.'}` : '');
 
 /** @param {{ error: string, hint?: string | null }} refused */
 export const refusalWords = (refused) => [sentence(refused.error), sentence(refused.hint)].filter(Boolean).join(' ');
+
+/** @param {string} text */
+export const wholePlusMinus = (text) => text.replace(/± (\S+) (cm|in|m)\b/g, '±\u00a0$1\u00a0$2');

@@ -4,6 +4,7 @@ import * as api from './api.js';
 import { choice, field } from './fields.js';
 import { drawingFrom, el } from './html.js';
 import { countFrom, metresFrom } from './lengths.js';
+import { wholePlusMinus } from './sentence.js';
 import { settings } from './settings.js';
 
 /** @import { StandQuery, StandView } from './wire.d.ts' */
@@ -117,9 +118,6 @@ export function standPanel() {
   };
 }
 
-/** A ± stays with its number and unit. @param {string} text */
-const unbroken = (text) => text.replace(/± (\S+) (cm|in|m)\b/g, '±\u00a0$1\u00a0$2');
-
 /** @param {StandView} view @returns {HTMLElement[]} */
 function shown(view) {
   const figure = el('figure', { class: 'stand-picture' });
@@ -130,7 +128,7 @@ function shown(view) {
     el('thead', {}, el('tr', {}, el('th', { scope: 'col' }, '±'), el('th', { scope: 'col' }, 'now'), better && el('th', { scope: 'col' }, 'better'))),
     el('tbody', {}, view.rows.map((row) => el('tr', {}, el('th', { scope: 'row' }, row.name), el('td', {}, row.now), better && el('td', {}, row.better ?? '')))));
   const words = el('div', { class: 'stand-words' },
-    el('p', { class: 'stand-sentence', role: 'status' }, unbroken(view.sentence)),
+    el('p', { class: 'stand-sentence', role: 'status' }, wholePlusMinus(view.sentence)),
     el('p', { class: 'quiet' }, `Now ${view.now}.`),
     better && el('p', { class: 'quiet' }, `Better ${view.better}.`),
     view.unseen && el('p', { class: 'wrong' }, `From where you stand now: ${view.unseen}.`),

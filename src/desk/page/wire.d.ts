@@ -1,4 +1,4 @@
-// Made from the types in src/desk/wire by a test (tests/it/desk.rs says how); not written by hand.
+// Made from the types in src/desk/wire by a test (tests/it/desk_wire.rs says how); not written by hand.
 export type FolderView = { 
 /**
  * Its name, as a person knows it.

@@ -84,7 +84,7 @@ pub fn page_types() -> String {
         LessonDistance::decl(&config),
     ];
     let mut text = String::from(
-        "// Made from the types in src/desk/wire by a test (tests/it/desk.rs says how); not written by \
+        "// Made from the types in src/desk/wire by a test (tests/it/desk_wire.rs says how); not written by \
          hand.\n",
     );
     for declared in types {

@@ -7,7 +7,7 @@
 //! the slopes are square to both.
 
 use super::luma::LumaView;
-use super::patch::{RINGED, SIDE, Template, dot};
+use super::patch::{SIDE, Template, dot, sloped};
 use super::sampling::square;
 use crate::scene::FramePoint;
 
@@ -105,27 +105,19 @@ pub(super) fn way_back(
     found: FramePoint,
 ) -> Option<f32> {
     let scale = 0.5_f32.powi(level as i32);
-    let now = square::<RINGED>(view, found.x as f32 * scale, found.y as f32 * scale)?;
+    let now = sloped(&square(view, found.x as f32 * scale, found.y as f32 * scale)?);
     let count = (SIDE * SIDE) as f32;
-    let mut now_mean = 0.0;
-    let mut then_mean = 0.0;
-    let (mut gx_mean, mut gy_mean) = (0.0, 0.0);
-    let mut rows = [[0.0_f32; 4]; SIDE * SIDE];
-    for j in 1..=SIDE {
-        for i in 1..=SIDE {
-            let gx = 0.5 * (now[j][i + 1] - now[j][i - 1]);
-            let gy = 0.5 * (now[j + 1][i] - now[j - 1][i]);
-            rows[(j - 1) * SIDE + i - 1] = [gx, gy, now[j][i], template.image[j][i]];
-            gx_mean += gx / count;
-            gy_mean += gy / count;
-            now_mean += now[j][i] / count;
-            then_mean += template.image[j][i] / count;
-        }
+    let then = template.image[1..=SIDE].iter().flat_map(|row| &row[1..=SIDE]);
+    let rows = || now.iter().zip(then.clone()).map(|(&[gx, gy, now], &then)| [gx, gy, now, then]);
+    let mut means = [0.0_f32; 4];
+    for row in rows() {
+        means.iter_mut().zip(row).for_each(|(mean, value)| *mean += value / count);
     }
+    let [gx_mean, gy_mean, now_mean, then_mean] = means;
     // Unknowns: shift across and down times contrast, contrast; brightness by the means.
     let mut normal = nalgebra::Matrix3::<f32>::zeros();
     let mut right = nalgebra::Vector3::<f32>::zeros();
-    for [gx, gy, now, then] in rows {
+    for [gx, gy, now, then] in rows() {
         let row = nalgebra::Vector3::new(gx - gx_mean, gy - gy_mean, now - now_mean);
         normal += row * row.transpose();
         right += row * (then - then_mean);

@@ -106,18 +106,26 @@ fn cubic(f: f32) -> [f32; 4] {
     ]
 }
 
+/// Slope across, slope down and brightness of each pixel within the ring, row by row.
+pub(super) fn sloped(ringed: &[[f32; RINGED]; RINGED]) -> [[f32; 3]; SIDE * SIDE] {
+    let mut all = [[0.0; 3]; SIDE * SIDE];
+    for j in 1..=SIDE {
+        for i in 1..=SIDE {
+            let gx = 0.5 * (ringed[j][i + 1] - ringed[j][i - 1]);
+            let gy = 0.5 * (ringed[j + 1][i] - ringed[j - 1][i]);
+            all[(j - 1) * SIDE + i - 1] = [gx, gy, ringed[j][i]];
+        }
+    }
+    all
+}
+
 impl Template {
     fn of(image: [[f32; RINGED]; RINGED]) -> Self {
         let count = (SIDE * SIDE) as f32;
         let mut shape = [0.0; SIDE * SIDE];
         let (mut across, mut down) = (shape, shape);
-        for y in 0..SIDE {
-            for x in 0..SIDE {
-                let (i, j) = (x + 1, y + 1);
-                shape[y * SIDE + x] = image[j][i];
-                across[y * SIDE + x] = 0.5 * (image[j][i + 1] - image[j][i - 1]);
-                down[y * SIDE + x] = 0.5 * (image[j + 1][i] - image[j - 1][i]);
-            }
+        for (k, [gx, gy, brightness]) in sloped(&image).into_iter().enumerate() {
+            (across[k], down[k], shape[k]) = (gx, gy, brightness);
         }
         let centre = |values: &mut [f32; SIDE * SIDE]| {
             let mean = values.iter().sum::<f32>() / count;

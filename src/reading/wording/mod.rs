@@ -12,7 +12,6 @@ mod sentence;
 mod text_key;
 mod texts;
 mod values;
-mod whole_numbers;
 
 #[cfg(test)]
 mod tests;
@@ -21,4 +20,3 @@ pub use audience::Audience;
 pub use sentence::{Sentence, sentences};
 pub use text_key::TextKey;
 pub use texts::{TextError, Texts};
-pub use whole_numbers::whole_numbers;

@@ -5,7 +5,8 @@ use super::sentence::Sentence;
 use super::text_key::TextKey;
 use super::texts::Texts;
 use crate::quantity::{
-    Estimate, LengthUnits, Metres, Unit, WrittenProbability, written, written_bare, written_setting,
+    Estimate, LengthUnits, Metres, Unit, WrittenProbability, capital, written, written_bare,
+    written_setting,
 };
 
 /// Who is told, in which words and units.
@@ -35,10 +36,8 @@ impl Teller<'_> {
             text = text.replace(&format!("{{{place}}}"), value);
         }
         // A number at the beginning may be a word.
-        let mut letters = text.chars();
-        let first = letters.next()?;
-        let text = first.to_uppercase().chain(letters).collect();
-        Some(Sentence { key, text, strides, footfalls: Vec::new() })
+        let text = capital(&text);
+        (!text.is_empty()).then(|| Sentence { key, text, strides, footfalls: Vec::new() })
     }
 
     pub fn number<U: Unit>(&self, estimate: &Estimate<U>) -> String {

@@ -3,6 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use groundline::arena::Laid;
+use groundline::quantity::capital;
 
 use super::bars::{alarmed, bars, table, unnoticed};
 use super::budget::Source;
@@ -97,11 +98,6 @@ fn row(table: &mut Table, name: &str, cells: Option<Vec<String>>) {
     if let Some(cells) = cells {
         table.row(&[vec![name.to_owned()], cells].concat());
     }
-}
-
-fn capital(words: &str) -> String {
-    let mut letters = words.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 fn design(found: &Found) -> String {

@@ -1,0 +1,74 @@
+//! The next lesson on the desk: what to lay, and where to stand.
+
+use axum::http::StatusCode;
+use serde_json::{Value, json};
+
+use crate::served::Served;
+use crate::support::folder;
+
+#[test]
+fn a_lesson_is_planned_from_the_round_or_from_a_typed_stride() {
+    let served = Served::new();
+    served.revision();
+    // Nothing is measured yet.
+    let none = served.get("/api/rounds/ride.mp4/lesson").json();
+    assert!(none["cannot"].as_str().unwrap().contains("Type a stride"), "{none}");
+    let stand = served.get("/api/rounds/ride.mp4/stand");
+    assert_eq!(stand.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(stand.json()["error"].as_str().unwrap().starts_with("cannot plan from these marks"));
+    let typed = "/api/rounds/ride.mp4/lesson?stride_m=3.6576&height_m=1.0&dark=1";
+    let lesson = served.get(typed).json();
+    assert_eq!(lesson["cannot"], Value::Null);
+    let distances = lesson["distances"].as_array().unwrap();
+    let two = distances.iter().find(|one| one["name"] == "2 strides").unwrap();
+    // 3 × 12 ft (R1, R4), 4 n + 4 walked paces (R2, R11).
+    assert_eq!((&two["first"], &two["second"]), (&json!("10.97 m"), &json!("36 ft")));
+    assert_eq!(two["walked"], "12 walked paces");
+    assert!(
+        two["rows"].as_array().unwrap().iter().any(|row| row.as_str().unwrap().contains("grade B"))
+    );
+    assert!(lesson["drawing"].as_str().unwrap().starts_with("<svg"));
+    assert_eq!(lesson["cautions"].as_array().unwrap().len(), 7);
+    assert_eq!(lesson["used"]["height"], "1.00");
+    let pony = served.get(&format!(
+        "{typed}&size=pony&gait=trot&going=deep&readiness=green&slope_percent=3&feet=1&strides=4"
+    ));
+    let pony = pony.json();
+    assert_eq!(pony["distances"].as_array().unwrap().len(), 1);
+    assert!(
+        pony["notes"][0]
+            .as_str()
+            .unwrap()
+            .contains("uphill, deep going, green horse: 4\u{a0}strides by "),
+        "{pony}"
+    );
+    let refused = served.get("/api/rounds/ride.mp4/lesson?stride_m=9").json();
+    assert!(refused["cannot"].as_str().unwrap().starts_with("Cannot plan for a stride of 9 m"));
+    assert_eq!(
+        served.get("/api/rounds/ride.mp4/lesson?size=donkey").status,
+        StatusCode::BAD_REQUEST
+    );
+}
+
+#[test]
+fn where_to_stand_is_told_without_a_clip_and_what_makes_no_sense_is_refused() {
+    let served = Served::of(folder());
+    let typed = |distance: &str| {
+        format!(
+            "/api/stand?poles=3&spacing_m=3&last_pole_m=4&paced=false&strides=1&along_m=6&\
+             height_m=1.6&left=false&turning=false&dark=1&feet=1&distance_m={distance}"
+        )
+    };
+    let answer = served.get(&typed("14"));
+    assert_eq!(answer.status, StatusCode::OK, "{}", String::from_utf8_lossy(&answer.body));
+    let view = answer.json();
+    // A stride, take-off, landing, tempo.
+    assert_eq!(view["rows"].as_array().unwrap().len(), 4);
+    assert!(view["now"].as_str().unwrap().starts_with("46 ft from the track"), "{}", view["now"]);
+    assert!(view["svg"].as_str().unwrap().starts_with("<svg"));
+    assert!(view["cautions"].as_array().unwrap().len() > 6);
+    let refused = served.get(&typed("2"));
+    assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(refused.json()["error"].as_str().unwrap().contains("(4 to 60 needed)"));
+    assert_eq!(served.get(&typed("near")).status, StatusCode::BAD_REQUEST);
+}
