@@ -222,12 +222,8 @@ fn arguments(
         arguments.extend(["--units".into(), "ft".into()]);
     }
     if request.kind == HandOutKind::Sheet {
-        for (option, metres) in [
-            ("--level-within", request.level_within_m),
-            ("--zone", request.zone_m),
-            ("--zone-within", request.zone_within_m),
-        ] {
-            arguments.extend([option.into(), metres.to_string().into()]);
+        for (option, value) in request.limits.options() {
+            arguments.extend([option.into(), value.into()]);
         }
     }
     if request.kind == HandOutKind::Lesson {

@@ -35,8 +35,8 @@ await run({
     await level.fill('1,5');
     await page.keyboard.press('Enter');
     await sentences.filter({ hasText: 'Level within 1.50 m of the mean' }).waitFor();
-    await page.getByLabel('Take-off and landing about').fill('3');
-    await page.getByLabel('give or take').fill('0.5');
+    await page.getByLabel('Take-off about').fill('3');
+    await page.getByLabel('Both give or take').fill('0.5');
     await page.keyboard.press('Enter');
     await sentences.filter({ hasText: 'Deep: take-off' }).waitFor();
     // What is no length leaves the limit as it was.
@@ -44,6 +44,10 @@ await run({
     await page.keyboard.press('Enter');
     await page.locator('.reading-limits .wrong', { hasText: 'no length' }).waitFor();
     assert.equal(await level.inputValue(), '1.5');
+    // Too much is told with what is needed.
+    await level.fill('2.5');
+    await page.keyboard.press('Enter');
+    await page.locator('.reading-limits .wrong', { hasText: 'a length up to 2 m' }).waitFor();
     // Feet may be typed, and each field counts when it is left.
     await level.fill('1 ft');
     await page.keyboard.press('Tab');

@@ -210,7 +210,7 @@ fn handed_out(stable: tempfile::TempDir) {
         .iter()
         .map(|kind| {
             let wish =
-                json!({ "kind": kind, "no_names": true, "feet": false, "level_within_m": 0.25, "zone_m": 1.8, "zone_within_m": 0.9 });
+                json!({ "kind": kind, "no_names": true, "feet": false, "limits": { "level_within_m": 0.25, "zone_m": 1.8, "zone_within_m": 0.9 } });
             let view = served.send(Method::POST, path, &wish).json();
             assert_eq!(view["state"], "working", "{view}");
             view["id"].as_u64().unwrap()
@@ -230,7 +230,7 @@ fn handed_out(stable: tempfile::TempDir) {
     let table = String::from_utf8(file(asked[1])).unwrap();
     assert_eq!(table.lines().filter(|line| line.starts_with("stride,")).count(), 7, "{table}");
     // One that was stopped leaves nothing to fetch.
-    let wish = json!({ "kind": "reel", "no_names": false, "feet": false, "level_within_m": 0.3, "zone_m": 1.83, "zone_within_m": 0.91 });
+    let wish = json!({ "kind": "reel", "no_names": false, "feet": false, "limits": {} });
     let id = served.send(Method::POST, path, &wish).json()["id"].as_u64().unwrap();
     let stopped = served.send(Method::DELETE, &format!("/api/hand-outs/{id}"), &json!(null));
     assert_eq!(stopped.json()["state"], "cancelled");

@@ -1,6 +1,6 @@
 // One function per route. What fails becomes an ApiError that says whether the program answered.
 
-/** @import { FolderView, ClipView, RoundView, ActRequest, ActDone, NumbersView, OverlayView, HandOutRequest, MotionView, SteadyView, HandOutView, LessonView, LessonWish, StandQuery, StandView, Refused } from './wire.d.ts' */
+/** @import { FolderView, ClipView, RoundView, ActRequest, ActDone, NumbersView, OverlayView, HandOutRequest, MotionView, SteadyView, HandOutView, LessonView, LessonWish, Limits, StandQuery, StandView, Refused } from './wire.d.ts' */
 
 /** A request that did not do what was asked. Status 0: the program did not answer. */
 export class ApiError extends Error {
@@ -97,10 +97,10 @@ export async function getFrame(clip, n, signal, width = null) {
   return response.blob();
 }
 
-/** How numbers and drawings are to look. @typedef {{ dark: boolean, feet: boolean, levelWithin: number, zone: number, zoneWithin: number, rider: boolean }} Look */
+/** How numbers and drawings are to look. @typedef {{ dark: boolean, feet: boolean, limits: Limits, rider: boolean }} Look */
 
 /** @param {Look} look */
-const lookQuery = (look) => `dark=${look.dark ? 1 : 0}&feet=${look.feet ? 1 : 0}&within=${look.levelWithin}&zone=${look.zone}&zone_within=${look.zoneWithin}&rider=${look.rider ? 1 : 0}`;
+const lookQuery = (look) => `dark=${look.dark ? 1 : 0}&feet=${look.feet ? 1 : 0}&limits=${encodeURIComponent(JSON.stringify(look.limits))}&rider=${look.rider ? 1 : 0}`;
 
 /** @param {string} clip @param {Look} look @param {AbortSignal} signal @returns {Promise<NumbersView>} */
 export const getNumbers = (clip, look, signal) => read(`${roundPath(clip)}/numbers?${lookQuery(look)}`, signal);

@@ -2,7 +2,7 @@
 
 import { appliesTogether, choice, field, showValue } from './fields.js';
 import { el } from './html.js';
-import { metresFrom } from './lengths.js';
+import { lengthField } from './length_field.js';
 import { targetList } from './target_list.js';
 
 /** @import { Desk } from './desk.js' */
@@ -15,8 +15,8 @@ const KINDS = [['vertical', 'vertical'], ['oxer', 'oxer'], ['cross_rail', 'cross
 export function fenceStep(desk) {
   const name = field('Called', { 'data-key': 'fence-name' });
   const kind = choice('Kind', KINDS, { 'data-key': 'fence-kind' });
-  const height = field('Height', { inputmode: 'decimal', 'data-key': 'fence-height' }, 'm');
-  const spread = field('Spread', { inputmode: 'decimal', 'data-key': 'fence-spread' }, 'm');
+  const height = lengthField('Height', { 'data-key': 'fence-height' });
+  const spread = lengthField('Spread', { 'data-key': 'fence-spread' });
   const behind = field('Behind it', { 'data-key': 'fence-behind' });
   const around = field('Around it', { 'data-key': 'fence-around' });
   const fences = choice('Fence', [['', '']], { 'data-key': 'fence' });
@@ -32,9 +32,9 @@ export function fenceStep(desk) {
 
   function apply() {
     const was = desk.fence;
-    const heightM = metresFrom(height.input.value);
-    const spreadM = metresFrom(spread.input.value);
-    const bad = (height.input.value.trim() !== '' && heightM === null) || (spread.input.value.trim() !== '' && spreadM === null);
+    const heightM = height.metres;
+    const spreadM = spread.metres;
+    const bad = (!height.blank && heightM === null) || (!spread.blank && spreadM === null);
     wrong.hidden = !bad;
     wrong.textContent = bad ? 'Height and spread: a length, such as 1.05 or 3 ft 6 in.' : '';
     if (bad) return;
@@ -50,11 +50,11 @@ export function fenceStep(desk) {
     if (is) {
       showValue(name.input, is.name);
       showValue(kind.select, is.kind);
-      showValue(height.input, is.height_m === null ? '' : String(is.height_m));
-      showValue(spread.input, is.spread_m === null ? '' : String(is.spread_m));
       showValue(behind.input, is.behind);
       showValue(around.input, is.around);
     }
+    height.show(is?.height_m ?? null);
+    spread.show(is?.spread_m ?? null);
     const names = desk.seen.fences.map((f, i) => [f.id, f.name || `fence ${i + 1}`]);
     if (shownFences !== JSON.stringify(names)) {
       shownFences = JSON.stringify(names);

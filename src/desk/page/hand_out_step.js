@@ -25,7 +25,7 @@ export function handOutStep(desk) {
   async function make(kind) {
     try {
       let shownOnce = false;
-      let view = await api.makeHandOut(desk.clip.clip, { kind, no_names: !settings.names, feet: settings.feet, level_within_m: settings.levelWithin, zone_m: settings.zone, zone_within_m: settings.zoneWithin, lesson: null });
+      let view = await api.makeHandOut(desk.clip.clip, { kind, no_names: !settings.names, feet: settings.feet, limits: settings.limits, lesson: null });
       while (true) {
         asked.set(kind, view);
         show();

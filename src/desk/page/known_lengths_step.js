@@ -1,10 +1,11 @@
 // Other things of known length: an upright, a distance on the ground, the fence's width. A row each
 // that was stated, and one line to state another.
 
-import { appliesTogether, choice, field, showValue } from './fields.js';
+import { appliesTogether, choice, showValue } from './fields.js';
 import { el, replaceKeepingFocus } from './html.js';
 import { icon } from './icons.js';
-import { metresFrom } from './lengths.js';
+import { lengthField } from './length_field.js';
+import { settings } from './settings.js';
 import { targetList } from './target_list.js';
 
 /** @import { Desk } from './desk.js' */
@@ -20,7 +21,7 @@ export function knownLengthsStep(desk) {
   const stated = el('ul', { class: 'stated' });
   const kind = choice('What', KINDS, { 'data-key': 'length-kind' });
   kind.element.classList.add('whole');
-  const length = field('Length', { inputmode: 'decimal', 'data-key': 'length' }, 'm');
+  const length = lengthField('Length', { 'data-key': 'length' });
   const by = choice('Known by', KNOWN_BY, { 'data-key': 'length-by' });
   const wrong = el('p', { class: 'wrong', role: 'alert', hidden: true });
   const add = el('button', { class: 'button', type: 'submit', 'data-key': 'add-length' }, 'Add');
@@ -31,7 +32,7 @@ export function knownLengthsStep(desk) {
 
   form.addEventListener('submit', (e) => {
     e.preventDefault();
-    const length_m = metresFrom(length.input.value);
+    const length_m = length.metres;
     wrong.hidden = length_m !== null;
     wrong.textContent = length_m === null ? 'Length: such as 1.6, 3.5 m or 5 ft 3 in.' : '';
     if (length_m === null) return;
@@ -44,12 +45,13 @@ export function knownLengthsStep(desk) {
 
   function update() {
     const { lengths } = desk.seen;
-    const key = JSON.stringify(lengths);
+    const key = JSON.stringify([lengths, settings.feet]);
     if (key !== shown) {
       shown = key;
       stated.hidden = lengths.length === 0;
       replaceKeepingFocus(stated, lengths.map((l) => row(desk, l)));
     }
+    length.show(null);
     list.update();
   }
   return { element, update };
@@ -57,16 +59,16 @@ export function knownLengthsStep(desk) {
 
 /** @param {Desk} desk @param {LengthView} is */
 function row(desk, is) {
-  const length = field('Length', { inputmode: 'decimal', 'data-key': `length ${is.id}` }, 'm');
+  const length = lengthField('Length', { 'data-key': `length ${is.id}` });
   const by = choice('Known by', KNOWN_BY, { 'data-key': `length-by ${is.id}` });
-  showValue(length.input, String(is.length_m));
+  length.show(is.length_m);
   showValue(by.select, is.known_by);
   const away = el('button', { class: 'icon-button', type: 'button', title: `Take ${is.label} away`, 'aria-label': `Take ${is.label} away`, 'data-key': `length-away ${is.id}`, onclick: () => desk.act({ act: 'remove_length', reference: is.id }) }, icon('away'));
   const form = el('form', { class: 'stated-row', 'aria-label': is.label }, el('span', { class: 'stated-name' }, is.label), length.element, by.element, away);
   appliesTogether(form, () => {
-    const length_m = metresFrom(length.input.value);
+    const length_m = length.metres;
     if (length_m === null) {
-      length.input.value = String(is.length_m);
+      length.reset();
       return;
     }
     const known_by = /** @type {KnownBy} */ (by.select.value);

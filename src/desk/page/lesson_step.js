@@ -74,7 +74,7 @@ export function lessonStep(desk) {
     const lesson = wish();
     lesson.height_m ??= shown?.used.height_m ?? null;
     try {
-      let view = await api.makeHandOut(desk.clip.clip, { kind: 'lesson', no_names: !settings.names, feet: settings.feet, level_within_m: settings.levelWithin, zone_m: settings.zone, zone_within_m: settings.zoneWithin, lesson });
+      let view = await api.makeHandOut(desk.clip.clip, { kind: 'lesson', no_names: !settings.names, feet: settings.feet, limits: settings.limits, lesson });
       while (view.state === 'working') {
         made.textContent = view.says;
         await new Promise((go) => setTimeout(go, 300));

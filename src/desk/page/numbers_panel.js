@@ -3,7 +3,8 @@
 
 import { el, replaceKeepingFocus } from './html.js';
 import { icon } from './icons.js';
-import { readingPart, readingSettings } from './reading_part.js';
+import { readingLimits } from './reading_limits.js';
+import { readingPart } from './reading_part.js';
 import { markKey } from './spots.js';
 
 /** @import { Desk } from './desk.js' */
@@ -20,7 +21,7 @@ export function numbersPanel(desk) {
   const unfinished = el('section', { class: 'unfinished', hidden: true });
   const toDoubts = el('button', { class: 'link doubts-link', hidden: true, 'data-key': 'to doubts', onclick: () => doubts.scrollIntoView({ block: 'nearest' }) });
   const readings = el('div', { class: 'all-readings' });
-  const limits = readingSettings();
+  const limits = readingLimits();
   const element = el('section', { class: 'numbers', 'aria-label': 'Numbers', tabindex: 0 }, headline, cannot, toDoubts, suspects, readings, limits.element, approaches, unfinished, doubts, spoken);
   /** @type {NumbersView | null} */
   let shown = null;

@@ -2,7 +2,8 @@
 
 import { appliesTogether, choice, field, showValue } from './fields.js';
 import { el } from './html.js';
-import { countFrom, metresFrom } from './lengths.js';
+import { lengthField } from './length_field.js';
+import { countFrom } from './lengths.js';
 import { targetList } from './target_list.js';
 
 /** @import { Desk } from './desk.js' */
@@ -10,8 +11,8 @@ import { targetList } from './target_list.js';
 /** @param {Desk} desk */
 export function polesStep(desk) {
   const count = field('How many', { inputmode: 'numeric', 'data-key': 'pole-count' });
-  const spacing = field('Apart', { inputmode: 'decimal', 'data-key': 'pole-spacing' }, 'm');
-  const length = field('Length', { inputmode: 'decimal', 'data-key': 'pole-length' }, 'm');
+  const spacing = lengthField('Apart', { 'data-key': 'pole-spacing' });
+  const length = lengthField('Length', { 'data-key': 'pole-length' });
   const taped = choice('Spacing was', [['taped', 'taped'], ['paced', 'paced']], { 'data-key': 'pole-taped' });
   const wrong = el('p', { class: 'wrong', role: 'alert', hidden: true });
   const form = el('form', { class: 'fields two' }, count.element, taped.element, spacing.element, length.element);
@@ -29,7 +30,7 @@ export function polesStep(desk) {
     const texts = [count.input.value, spacing.input.value, length.input.value];
     if (texts.every((t) => t.trim() === '')) return complain('');
     if (texts.some((t) => t.trim() === '')) return complain('');
-    const stated = { count: countFrom(count.input.value), spacing_m: metresFrom(spacing.input.value), length_m: metresFrom(length.input.value) };
+    const stated = { count: countFrom(count.input.value), spacing_m: spacing.metres, length_m: length.metres };
     if (stated.count === null) return complain('How many: a whole number, such as 4.');
     if (stated.spacing_m === null) return complain('Apart: a length, such as 3.0 or 10 ft.');
     if (stated.length_m === null) return complain('Length: a length, such as 3.5 or 12 ft.');
@@ -45,10 +46,10 @@ export function polesStep(desk) {
     const { poles } = desk.seen;
     if (poles) {
       showValue(count.input, String(poles.count));
-      showValue(spacing.input, String(poles.spacing_m));
-      showValue(length.input, String(poles.length_m));
       showValue(taped.select, poles.taped ? 'taped' : 'paced');
     }
+    spacing.show(poles?.spacing_m ?? null);
+    length.show(poles?.length_m ?? null);
     const ends = desk.expected.length;
     all.hidden = ends === 0;
     all.textContent = ends === 1 ? 'Accept the expected end' : `Accept all ${ends} expected ends`;

@@ -1,29 +1,32 @@
 // What the reader set for herself: units, light or dark, names, limits. Kept in this browser.
 
 /** @typedef {'system' | 'light' | 'dark'} ThemeName */
-/** @typedef {{ feet: boolean, theme: ThemeName, names: boolean, levelWithin: number, zone: number, zoneWithin: number, rider: boolean }} SettingValues */
+/** @import { Limits } from './wire.d.ts' */
+/** @typedef {{ feet: boolean, theme: ThemeName, names: boolean, limits: Limits, rider: boolean }} SettingValues */
 
 const NAME = 'groundline settings';
 /** @type {SettingValues} */
-const AT_FIRST = { feet: false, theme: 'system', names: true, levelWithin: 0.3, zone: 1.8288, zoneWithin: 0.9144, rider: false };
+const AT_FIRST = {
+  feet: false, theme: 'system', names: true, rider: false,
+  // Those of the command (`reading::Settings`).
+  limits: { level_within_m: 0.3, pace_tolerance_percent: 5, zone_m: 1.8288, landing_zone_m: 1.8288, zone_within_m: 0.9144, added_shorter_m: 0.5, straight_within_m: 0.3, sure_percent: 95 },
+};
 const systemDark = matchMedia('(prefers-color-scheme: dark)');
 
 class Settings extends EventTarget {
   constructor() {
     super();
     /** @type {SettingValues} */
-    this.values = { ...AT_FIRST, ...readKept() };
+    const kept = { ...AT_FIRST, ...readKept() };
+    this.values = { ...kept, limits: { ...AT_FIRST.limits, ...kept.limits } };
     systemDark.addEventListener('change', () => this.dispatchEvent(new Event('change')));
     this.#show();
   }
 
   get feet() { return this.values.feet; }
   get names() { return this.values.names; }
-  /** What the coach calls level: metres to either side of the mean. */
-  get levelWithin() { return this.values.levelWithin; }
-  /** Where take-off and landing should be, metres from the fence, and how far that reaches. */
-  get zone() { return this.values.zone; }
-  get zoneWithin() { return this.values.zoneWithin; }
+  /** What decides in a reading. */
+  get limits() { return this.values.limits; }
   /** Sentences are for the rider instead of the coach. */
   get rider() { return this.values.rider; }
   get theme() { return this.values.theme; }

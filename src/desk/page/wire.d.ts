@@ -933,6 +933,39 @@ onto: number,
  */
 maps: Array<[number, number, number, number, number, number, number, number, number] | null>, };
 export type HandOutKind = "sheet" | "stills" | "approach_picture" | "csv" | "workbook" | "reel" | "lesson";
+export type Limits = { 
+/**
+ * How far a stride may be off the mean and still count as level, metres.
+ */
+level_within_m: number, 
+/**
+ * Strides that grow or shrink by more are a change of pace, per cent of their mean.
+ */
+pace_tolerance_percent: number, 
+/**
+ * Where take-off should be, metres from the ground line.
+ */
+zone_m: number, 
+/**
+ * Where landing should be, metres from the far base.
+ */
+landing_zone_m: number, 
+/**
+ * How far both reach either way, metres.
+ */
+zone_within_m: number, 
+/**
+ * A last stride shorter than the others by this was added, metres.
+ */
+added_shorter_m: number, 
+/**
+ * How far the track may go aside and still be straight, metres.
+ */
+straight_within_m: number, 
+/**
+ * How probable what is said outright must be, per cent.
+ */
+sure_percent: number, };
 export type HandOutRequest = { 
 /**
  * What.
@@ -947,17 +980,9 @@ no_names: boolean,
  */
 feet: boolean, 
 /**
- * How far a stride may be off and still count as level, metres: the coach's setting.
+ * What decides in its reading.
  */
-level_within_m: number, 
-/**
- * Where take-off and landing should be, metres from the fence: the coach's setting.
- */
-zone_m: number, 
-/**
- * How far that reaches either way, metres.
- */
-zone_within_m: number, 
+limits: Limits, 
 /**
  * For the next lesson: what it is wanted for.
  */

@@ -2,9 +2,10 @@
 
 use serde::Deserialize;
 
+use crate::desk::wire::Limits;
 use crate::draw::{Theme, Tolerance};
-use crate::quantity::{LengthUnits, Metres, Unit};
-use crate::reading::{Audience, Settings, Zone};
+use crate::quantity::LengthUnits;
+use crate::reading::{Audience, Settings};
 
 /// How numbers and overlays are drawn.
 #[derive(Deserialize)]
@@ -13,12 +14,8 @@ pub(in crate::desk) struct LookQuery {
     feet: u8,
     #[serde(default)]
     dark: u8,
-    /// What the coach calls level, metres to either side of the mean.
-    within: Option<f64>,
-    /// Where she wants take-off and landing, metres from the fence.
-    zone: Option<f64>,
-    /// How far that reaches either way, metres.
-    zone_within: Option<f64>,
+    /// The coach's limits, as JSON.
+    limits: Option<String>,
     /// Sentences are for the rider.
     #[serde(default)]
     rider: u8,
@@ -30,26 +27,14 @@ impl LookQuery {
     }
 
     pub fn tolerance(&self) -> Option<Tolerance> {
-        let half = self.within.filter(|half| half.is_finite() && *half > 0.0)?;
-        Some(Tolerance { middle: None, half: Metres::new(half) })
+        Some(Tolerance { middle: None, half: self.settings().level_within_m })
     }
 
+    /// What the page keeps of an older program may not be limits: then they are the usual ones.
     pub fn settings(&self) -> Settings {
-        let usual = Settings::default();
-        let metres = |stated: Option<f64>, usual: Metres| {
-            let stated = stated.filter(|metres| metres.is_finite() && *metres > 0.0);
-            stated.map_or(usual, Metres::new)
-        };
-        let zone = Zone {
-            middle_m: metres(self.zone, usual.take_off_zone.middle_m),
-            half_m: metres(self.zone_within, usual.take_off_zone.half_m),
-        };
-        Settings {
-            level_within_m: metres(self.within, usual.level_within_m),
-            take_off_zone: zone,
-            landing_zone: zone,
-            ..usual
-        }
+        let stated = self.limits.as_deref().and_then(|json| serde_json::from_str(json).ok());
+        let stated: Limits = stated.unwrap_or_default();
+        stated.settings()
     }
 
     pub fn audience(&self) -> Audience {

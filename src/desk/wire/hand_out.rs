@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
 use super::lesson::LessonWish;
+use super::limits::Limits;
 
 /// What to make.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, TS)]
@@ -34,12 +35,9 @@ pub struct HandOutRequest {
     pub no_names: bool,
     /// Feet instead of metres.
     pub feet: bool,
-    /// How far a stride may be off and still count as level, metres: the coach's setting.
-    pub level_within_m: f64,
-    /// Where take-off and landing should be, metres from the fence: the coach's setting.
-    pub zone_m: f64,
-    /// How far that reaches either way, metres.
-    pub zone_within_m: f64,
+    /// What decides in its reading.
+    #[serde(default)]
+    pub limits: Limits,
     /// For the next lesson: what it is wanted for.
     #[serde(default)]
     pub lesson: Option<LessonWish>,

@@ -6,6 +6,7 @@ mod act;
 mod folder;
 mod hand_out;
 mod lesson;
+mod limits;
 mod numbers;
 mod round;
 mod stand;
@@ -14,6 +15,7 @@ pub use act::*;
 pub use folder::*;
 pub use hand_out::*;
 pub use lesson::*;
+pub use limits::*;
 pub use numbers::*;
 pub use round::*;
 pub use stand::*;
@@ -67,6 +69,7 @@ pub fn page_types() -> String {
         MotionState::decl(&config),
         SteadyView::decl(&config),
         HandOutKind::decl(&config),
+        Limits::decl(&config),
         HandOutRequest::decl(&config),
         HandOutView::decl(&config),
         HandOutState::decl(&config),
