@@ -12,7 +12,7 @@ use super::measure::{Draws, MeasureError};
 use super::outcome::ApproachMeasurement;
 use super::scene_draw::SceneDraw;
 use crate::marks::{Approach, BaseCorner, Event, Fence, MarkAddress, MarksFile};
-use crate::quantity::{Estimate, Metres, Unit, seeded};
+use crate::quantity::{Estimate, Metres, Unit, median, seeded};
 use crate::survey::Survey;
 
 /// What was measured between two fences.
@@ -180,24 +180,25 @@ fn strides_taken(
     let took_off_s = second.footfall_time_s(&last.to_footfall)?;
     let mut durations: Vec<f64> =
         second.strides.iter().map(|row| row.duration_s.value.get()).collect();
-    durations.sort_by(f64::total_cmp);
-    let usual_s = durations[durations.len() / 2];
+    let usual_s = median(&mut durations)?;
     let by_time = (took_off_s - landed_s) / usual_s - LANDING_TO_HIND;
     if !(0.5..=LONGEST_LINE + 0.5).contains(&by_time) {
         return None;
     }
     // Strides before the landing belong to the way to the first fence.
-    let marked = second
+    let begins_s: Vec<f64> = second
         .strides
         .iter()
-        .filter(|row| second.footfall_time_s(&row.from_footfall).is_some_and(|t| t >= landed_s))
-        .count() as u32;
-    let reckoned = by_time.round() as u32;
-    // Within half a stride both say the same.
-    if reckoned == marked {
+        .filter_map(|row| second.footfall_time_s(&row.from_footfall))
+        .filter(|begins_s| *begins_s >= landed_s)
+        .collect();
+    let marked = begins_s.len() as u32;
+    let first_s = begins_s.into_iter().reduce(f64::min);
+    // The hind comes down soon after the landing; where a stride more is between them, it is not marked.
+    if first_s.is_some_and(|first_s| (first_s - landed_s) / usual_s < LANDING_TO_HIND + 0.5) {
         return Some((marked, Vec::new()));
     }
-    Some((reckoned, vec![LineDoubt::CountedByTime { marked }]))
+    Some((by_time.round() as u32, vec![LineDoubt::CountedByTime { marked }]))
 }
 
 /// What lies between the two jumps.

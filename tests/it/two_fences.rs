@@ -15,6 +15,11 @@ const DRAWS: Draws = Draws { count: 300, seed: 5 };
 /// A jump over a vertical at 1.9 m, landing 1.70 m behind it, then `count` strides of `length` m to
 /// a take-off 1.80 m before the second fence.
 fn line_of(count: usize, length: f64) -> [Approached; 2] {
+    line_of_strides(&vec![(length, 0.6); count])
+}
+
+/// The same with these strides: length in metres, duration in seconds.
+fn line_of_strides(rows: &[(f64, f64)]) -> [Approached; 2] {
     let mut first = strides(Limb::LeadingHind, &[(3.4, 0.6); 3]);
     let take_off_s = first.hooves.last().unwrap().at_s;
     first.fence_x = 1.9;
@@ -27,7 +32,7 @@ fn line_of(count: usize, length: f64) -> [Approached; 2] {
     };
     first.hooves.push(landed);
     // The hind comes down where the fore did, 0.4 of a stride later.
-    let mut second = strides(Limb::LeadingHind, &vec![(length, 0.6); count]);
+    let mut second = strides(Limb::LeadingHind, rows);
     let begins = second.hooves[0];
     for hoof in &mut second.hooves {
         hoof.place.x += landing.x - begins.place.x;
@@ -92,6 +97,15 @@ fn strides_that_were_not_marked_are_counted_by_time() {
     assert_eq!(line.strides_taken, 5);
     assert_eq!(line.doubts, [LineDoubt::CountedByTime { marked: 2 }]);
     assert_eq!((line.mean_stride_m, &line.strides[..]), (None, &[-2, -1][..]));
+}
+
+#[test]
+fn strides_that_are_all_marked_are_counted_whatever_the_time_says() {
+    // Three quick strides and four slow ones: 0.24 + 3 · 0.45 + 4 · 0.62 s are 6.2 of the usual 0.62 s
+    // beyond the 0.4 of landing.
+    let laid = line_of_strides(&[[(3.0, 0.45); 3].as_slice(), &[(3.6, 0.62); 4]].concat());
+    let [line] = &measured(&laid)[..] else { panic!() };
+    assert_eq!((line.strides_taken, &line.doubts[..]), (7, &[][..]));
 }
 
 #[test]

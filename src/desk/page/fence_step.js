@@ -23,6 +23,7 @@ export function fenceStep(desk) {
   fences.element.classList.add('whole');
   fences.select.addEventListener('change', () => desk.choose({ fence: fences.select.value, chosen: null }));
   const another = el('button', { class: 'button', type: 'button', 'data-key': 'new-fence', onclick: () => newFence(desk) }, 'Another fence');
+  for (const wide of [name, kind]) wide.element.classList.add('whole');
   const form = el('form', { class: 'fields two' }, name.element, kind.element, height.element, spread.element, behind.element, around.element);
   const wrong = el('p', { class: 'wrong', role: 'alert', hidden: true });
   const list = targetList(desk, 'fence');
