@@ -209,9 +209,9 @@ pub(super) fn about_level(teller: &Teller, reading: &Reading) -> Vec<Sentence> {
         .with("their", about.unwrap_or_else(|| teller.texts.word("their_mean").to_owned()));
     if let Some(levelness) = &level.levelness {
         values = values
-            .with("range", teller.number(&levelness.range_m))
-            .with("variation", teller.number(&levelness.variation_percent))
-            .with("change", teller.number(&levelness.change_m))
+            .with("range", teller.spread(&levelness.range_m))
+            .with("variation", teller.spread(&levelness.variation_percent))
+            .with("change", teller.spread(&levelness.change_m))
             .with("trend", teller.signed(&levelness.trend_m_per_stride));
     }
     if let Some(farthest) = level.farthest {

@@ -44,6 +44,20 @@ impl Teller<'_> {
         written(estimate, self.units).to_string()
     }
 
+    /// A number that cannot be below zero. Where its ± would reach below, what it is at most is said.
+    pub fn spread<U: Unit>(&self, estimate: &Estimate<U>) -> String {
+        let half = estimate.plus_minus();
+        if estimate.value.get() >= half {
+            return self.number(estimate);
+        }
+        let most = Estimate { value: estimate.high95, ..*estimate };
+        let [value, most] = [estimate, &most].map(|one| {
+            let written = written(one, self.units);
+            format!("{}{}", written.value, written.unit_behind())
+        });
+        value + &self.texts.word_with("at_most", &most)
+    }
+
     /// The size of a number whose sign is said in words.
     pub fn size<U: Unit>(&self, estimate: &Estimate<U>) -> String {
         if estimate.value.get() >= 0.0 {
