@@ -213,7 +213,7 @@ fn what_the_stride_rests_on_is_said_with_the_plan() {
 
 #[test]
 fn a_measured_pace_stands_beside_course_speeds() {
-    let mut asked = measured(3.5, &[]);
+    let mut asked = measured(3.5, &[3.5]);
     if let Stride::Measured { pace_m_per_s, .. } = &mut asked.stride {
         *pace_m_per_s = Some(crate::quantity::sample::estimate(350.0 / 60.0, 0.1));
     }
