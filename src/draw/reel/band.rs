@@ -72,6 +72,9 @@ pub fn band(input: &BandInput) -> Drawing {
 /// Share of the width that the words have beside the chart.
 const WORDS: f64 = 0.34;
 
+/// The least size of the line of names, of that of other small words.
+const LEAST_NAMES: f64 = 0.8;
+
 fn draw_words(svg: &mut Svg, input: &BandInput, area: &Area, sizes: &PictureSizes) {
     let BandInput { theme, .. } = *input;
     let mut base = area.top;
@@ -82,7 +85,10 @@ fn draw_words(svg: &mut Svg, input: &BandInput, area: &Area, sizes: &PictureSize
         svg.text(&line, Spot::new(area.left, base - 0.3 * size), Anchor::Start);
     };
     if let Some(names) = names(input) {
-        add(svg, &names, sizes.small, Weight::Regular, theme.muted);
+        // A little smaller rather than cut: the fence's name stands last.
+        let needed = width_of(&names, sizes.small, Weight::Regular);
+        let share = (area.width() / needed).clamp(LEAST_NAMES, 1.0);
+        add(svg, &names, share * sizes.small, Weight::Regular, theme.muted);
     }
     match input.headline {
         Some(headline) => {

@@ -2,10 +2,10 @@
 
 use super::*;
 use crate::draw::sample::{self, SEVEN};
-use crate::quantity::LengthUnits;
+use crate::quantity::{LengthUnits, Metres, Unit};
 use crate::reading::sample::{drawn, line};
-use crate::reading::{Reading, Settings, read, read_line};
-use crate::stride::ShownStrides;
+use crate::reading::{Answer, LineReading, Reading, Settings, read, read_line};
+use crate::stride::{ApproachDraws, ShownStrides};
 
 fn reading(lengths: &[f64], sd: f64, take_off: f64) -> Reading {
     let file = crate::marks::sample::sample();
@@ -114,4 +114,88 @@ fn feet_are_feet_throughout() {
             sentence.text
         );
     }
+}
+
+/// The sentences of a reading to the coach, by key.
+fn told(reading: &Reading, lines: &[LineReading]) -> Vec<(TextKey, String)> {
+    let texts = Texts::english().unwrap();
+    let said = sentences(reading, lines, &texts, Audience::Coach, LengthUnits::Metres);
+    said.into_iter().map(|sentence| (sentence.key, sentence.text)).collect()
+}
+
+fn text_of(reading: &Reading, key: TextKey) -> String {
+    let said = told(reading, &[]);
+    let found = said.iter().find(|(said, _)| *said == key);
+    found.unwrap_or_else(|| panic!("{key:?} is not said: {said:?}")).1.clone()
+}
+
+#[test]
+fn the_way_the_pace_went_is_said_outright_only_where_that_way_is_sure() {
+    // More than one change in nearly all draws; whether the last stride turned again is open.
+    let turned = reading(&[3.50, 3.40, 3.20, 3.10, 3.30, 3.52, 3.37], 0.05, 1.80);
+    assert!(
+        matches!(turned.pace.is_one_at_most, Answer::No { .. }) && turned.pace.probability < 0.95
+    );
+    let said = text_of(&turned, TextKey::MoreThanOneChange);
+    assert!(said.starts_with("More than one change of pace (over 99 % sure)"), "{said}");
+    assert!(said.contains("; most likely shorter strides and then longer ("), "{said}");
+}
+
+#[test]
+fn one_change_is_called_fine_only_where_it_made_no_fault() {
+    let died = [3.60, 3.50, 3.35, 3.15, 3.00, 2.85];
+    // Deep in some draws only: whether it was fine is open.
+    let unsettled = reading(&died, 0.02, 0.93);
+    assert!(text_of(&unsettled, TextKey::DiedCannotTell).starts_with("Perhaps the canter died"));
+    let said = text_of(&unsettled, TextKey::OneChangeNotSettled);
+    assert!(said.contains("whether it was fine cannot be told"), "{said}");
+    // No take-off marked: the strides alone are told, and nothing is fine.
+    let file = crate::marks::sample::sample();
+    let draws = ApproachDraws { take_off_m: Vec::new(), ..drawn(&died, 0.02, 0.6, 0.05) };
+    let mut approach = sample::approach(SEVEN);
+    approach.take_off = None;
+    let blind = read(&file, &approach, &draws, &Settings::default());
+    let said = text_of(&blind, TextKey::DiedDepthUnknown);
+    assert!(said.ends_with("whether the horse came deep cannot be told."), "{said}");
+    assert!(told(&blind, &[]).iter().all(|(_, text)| !text.contains("fine (")), "{blind:?}");
+    // Well away from the fence it is one change, and fine.
+    let fine = reading(&died, 0.02, 1.80);
+    assert!(
+        text_of(&fine, TextKey::OneChangeShorter).starts_with("One change of pace, which is fine")
+    );
+}
+
+#[test]
+fn even_strides_of_another_length_than_was_set_are_not_called_uneven() {
+    let file = crate::marks::sample::sample();
+    let draws = drawn(&[3.50, 3.48, 3.52, 3.50, 3.49], 0.02, 1.80, 0.05);
+    let settings = Settings { level_about_m: Some(Metres::new(3.0)), ..Settings::default() };
+    let read = read(&file, &sample::approach(SEVEN), &draws, &settings);
+    let said = text_of(&read, TextKey::LevelNoAbout);
+    assert!(
+        said.starts_with("Not all strides within 0.30 m of 3.00 m, over 99 % sure; "),
+        "{said}"
+    );
+}
+
+#[test]
+fn what_cannot_be_told_is_never_written_as_sure_as_what_can() {
+    let texts = Texts::english().unwrap();
+    let teller =
+        values::Teller { texts: &texts, audience: Audience::Coach, units: LengthUnits::Metres };
+    let said = [0.947, 0.96, 0.5, 0.053].map(|p| teller.undecided(p, 0.95));
+    assert_eq!(said, ["94 %", "94 %", "50 %", "6 %"]);
+}
+
+#[test]
+fn a_number_of_strides_is_a_finding_only_where_no_other_fits() {
+    let mut second = reading(&[3.5; 6], 0.02, 1.80);
+    // 20.05 ± 0.12 m: 20.12 m is midway between four and five by 12 ft (R1, R4).
+    let measured = line(20.05, 5);
+    second.approach = measured.second_approach.clone();
+    let said = told(&second, &[read_line(&measured, None)]);
+    let (key, text) = said.iter().find(|(_, text)| text.starts_with("Five ")).unwrap();
+    assert_eq!(*key, TextKey::LineRiddenEither);
+    assert!(text.starts_with("Five strides where four or five fit: 20.05"), "{text}");
+    assert_ne!(said[0].0, TextKey::LineRiddenEither);
 }
