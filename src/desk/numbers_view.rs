@@ -9,7 +9,8 @@ use super::wire::{ApproachNumbers, DoubtView, FactView, NumbersView, StrideView,
 use crate::draw::{StrideBracket, StrideLaneInput, Theme, Tolerance, stride_lane, why_no_length};
 use crate::marks::{MarksDoubt, MarksFile};
 use crate::quantity::{
-    LengthUnits, Written, as_sentence, written, written_pace, written_probability, written_tight,
+    LengthUnits, Unit, Written, as_sentence, written, written_pace, written_percent,
+    written_probability, written_tight,
 };
 use crate::sheet::{facts, headline};
 use crate::stride::{ApproachMeasurement, ExpectedStride, Measurement, PaceChanges, StrideRow};
@@ -159,7 +160,10 @@ fn pace_changes(changes: &PaceChanges) -> FactView {
         name: "Changes of pace".to_owned(),
         value: changes.count.to_string(),
         plus_minus: format!("{} sure", written_probability(changes.probability)),
-        explained: "strides that grow or shrink by more than 5 %".to_owned(),
+        explained: format!(
+            "strides that grow or shrink by more than {}",
+            written_percent(changes.tolerance_percent.get())
+        ),
     }
 }
 
