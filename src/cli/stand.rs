@@ -5,7 +5,7 @@ use std::path::Path;
 
 use super::Failure;
 use super::args::{MeasuredArgs, UnitsChoice};
-use super::chosen_approach::chosen_approach;
+use super::chosen_approach::{Unnamed, chosen_approach};
 use super::drawn::{DRAWN, write_drawing};
 use super::file_kind::FileKind;
 use super::measured_round::MeasuredRound;
@@ -55,7 +55,8 @@ fn base(args: &StandArgs) -> Result<Surveyed, Failure> {
     };
     let measured = MeasuredArgs { marks: marks.clone(), units: UnitsChoice::M, capture_rate: None };
     let round = MeasuredRound::of(&measured)?;
-    let approach = chosen_approach(&round.measurement.approaches, args.approach.as_deref())?;
+    let approach =
+        chosen_approach(&round.measurement.approaches, args.approach.as_deref(), Unnamed::First)?;
     Ok(stood(&round.file, &round.survey, approach)?)
 }
 

@@ -48,6 +48,11 @@ impl Exercise {
         all
     }
 
+    /// Whether it makes no sense between poles on the ground.
+    pub(super) fn needs_a_fence(self) -> bool {
+        matches!(self, Self::PlacingPole { .. } | Self::Bounce)
+    }
+
     /// The kind of its published rows.
     pub(super) fn row_kind(self) -> RowKind {
         match self {
