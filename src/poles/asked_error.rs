@@ -46,8 +46,8 @@ pub enum AskedError {
 /// Shortest and longest stride that is taken for one, metres: a short pony stride (9 ft is read in
 /// R17) with room below, and the steeplechase gallop of K4 (6.04 m) with room above.
 const STRIDES_M: (f64, f64) = (1.5, 6.5);
-/// Half of the 95 % interval of a stride at most, metres: more than any stride of one gait differs
-/// from another of the same horse. Common practice, no source.
+/// Half of the 95 % interval of a stride at most, metres: what is known no better is no plan's
+/// basis, and no room reaches below 0 with it. Common practice, no source.
 const WITHIN_M: f64 = 1.0;
 /// Highest fence that is planned for, metres: above any course fence.
 const HIGHEST_M: f64 = 2.5;
@@ -122,7 +122,7 @@ impl AskedError {
         match self {
             Self::Stride { .. } => "a stride is from one hoof print to the next of the same hoof",
             Self::Uncertainty { .. } => {
-                "it is half of the 95 % interval: ±0.10 m is a stride that was taped over a few strides"
+                "half of the 95 % interval; where nothing is said it is ±0.10 m"
             }
             Self::Height { .. } => "metres, or such as 3ft3in",
             Self::Slope { .. } => "rise over way, uphill above 0: 3 is 3 cm to a metre",

@@ -57,8 +57,8 @@ fn glued(note: &str) -> String {
 }
 
 /// What to beware of about stride, ground and horse, a sentence each.
-pub(super) fn plan_notes(plan: &Plan, units: LengthUnits) -> Vec<String> {
-    plan.warnings.iter().map(|warning| sentence(&warning.sentence(units))).collect()
+fn plan_notes(plan: &Plan, units: LengthUnits) -> Vec<String> {
+    plan.warnings.iter().map(|warning| capital_and_stop(&warning.sentence(units))).collect()
 }
 
 /// What is taken off an exercise, written.
@@ -103,7 +103,7 @@ fn amounts(all: &[Amount]) -> String {
             format!("lines of {first} to {last} strides by {by} each")
         }
         all => {
-            let one = |(exercise, by): &Amount| format!("{} by {by}", exercise.words());
+            let one = |(exercise, by): &Amount| format!("{} by {by}", exercise.listed());
             all.iter().map(one).collect::<Vec<_>>().join(", ")
         }
     };
@@ -143,7 +143,7 @@ fn outside_room(plan: &Plan) -> Option<String> {
 fn listed(plan: &Plan, said: impl Fn(&PlanWarning) -> Option<String>) -> Option<String> {
     let mut all = Vec::new();
     for distance in &plan.distances {
-        let name = distance.exercise.words();
+        let name = distance.exercise.listed();
         let own = distance.warnings.iter().find_map(&said);
         if let Some(own) = own {
             all.push(format!("{name}{own}"));
@@ -165,7 +165,7 @@ fn versions(distance: &Distance) -> impl Iterator<Item = (&[PlanWarning], &'stat
 }
 
 /// With a capital and a full stop.
-fn sentence(words: &str) -> String {
+pub(super) fn capital_and_stop(words: &str) -> String {
     let mut letters = words.chars();
     let first: String = letters.next().into_iter().flat_map(char::to_uppercase).collect();
     format!("{first}{}.", letters.as_str())

@@ -3,12 +3,12 @@
 use super::asked::{Asked, Gait, Stride, StrideBasis};
 use super::distance::Distance;
 use super::exercise::{Exercise, LONGEST_LINE};
-use super::grouped_notes::{plan_notes, shortened};
+use super::grouped_notes::{capital_and_stop, shortened};
 use super::line::line;
 use super::plan::Plan;
 use super::published::Published;
 use super::published_beside::published_beside;
-use super::warning::{PlanWarning, ShortenedBy};
+use super::warning::{PlanWarning, ShortenedBy, short_end_words};
 use super::wording::{laid_words, span_words, walked_words};
 use crate::quantity::{LengthUnits, Unit};
 
@@ -43,7 +43,11 @@ pub fn next_distances(
         |part| part.why.iter().all(|why| by_the_rule.contains(why)),
         units,
     ));
-    said.extend(plan_notes(plan, units));
+    said.extend(plan.warnings.iter().map(|warning| match warning {
+        // The sheet has no versions of lines.
+        PlanWarning::ShortEnd { why } => capital_and_stop(&short_end_words(why)),
+        other => capital_and_stop(&other.sentence(units)),
+    }));
     said
 }
 
@@ -169,9 +173,10 @@ mod tests {
         assert!(short[4].contains("a horse in canter, deep going, 3 % uphill;"), "{}", short[4]);
         // A quarter of the stride: 3 ft of 12 (R11, R3).
         assert_eq!(short[5], "Shortened for low fence: lines of 1 to 6 strides by 0.90 m each.");
-        assert!(
-            short[6]
-                .starts_with("Every distance starts at the short end for uphill, deep going: no")
+        assert_eq!(
+            short[6],
+            "Uphill, deep going: no source gives an amount, so each distance starts at its short end, \
+             once for all of these, however steep."
         );
         assert_eq!(short.len(), 7, "{short:?}");
         let down = Asked { slope_percent: -3.0, ..twelve_foot() };

@@ -77,22 +77,20 @@ impl PonyNote {
         if self.by_pony_tables.is_empty() {
             return format!("{lines}; the tables and rules beside them are those for ponies");
         }
-        // "placing pole in trot", as names stand between commas.
-        let name = |one: &Exercise| one.words().replacen(", ", " in ", 1);
-        let names: Vec<String> = self.by_pony_tables.iter().map(name).collect();
+        let names: Vec<String> = self.by_pony_tables.iter().map(|one| one.listed()).collect();
         let tables = format!(
             "{} follow the tables for ponies ({})",
             names.join(", "),
             self.sources.join(" ")
         );
         let said = |LongerBy { exercise, by_m }: &LongerBy| {
-            format!("{} {}", exercise.words(), laid_words(*by_m, units))
+            format!("{} by {}", exercise.listed(), laid_words(*by_m, units))
         };
         let longer = match &self.longer_than_a_horse[..] {
             [] => String::new(),
             all => format!(
-                "; longer than a horse's of the same stride: {}, as those tables print nearly as much \
-                 for a pony, whose stride they take to be shorter, as for a horse",
+                ", which make it longer than a horse's of the same stride, as they print nearly as much \
+                 for ponies as for horses: {}",
                 all.iter().map(said).collect::<Vec<_>>().join(", ")
             ),
         };
@@ -125,10 +123,7 @@ mod tests {
         assert!((by_m.get() - 0.297).abs() < 0.005, "{by_m:?}");
         let said = found.sentence(LengthUnits::Metres);
         assert!(said.contains("bounce follow the tables for ponies (R7 R20"), "{said}");
-        assert!(
-            said.contains("longer than a horse's of the same stride: bounce 0.30 m, as"),
-            "{said}"
-        );
+        assert!(said.ends_with("as much for ponies as for horses: bounce by 0.30 m"), "{said}");
         // In canter no pony table prints more in proportion.
         let canter = note(&Asked { size: medium, ..typed(3.5) }).unwrap();
         assert!(canter.longer_than_a_horse.is_empty(), "{canter:?}");

@@ -133,6 +133,16 @@ impl Shortening {
     }
 }
 
+/// That ground and horse move every distance, in words.
+pub(super) fn short_end_words(why: &[ShortenedBy]) -> String {
+    let once = if why.len() > 1 { ", once for all of these" } else { "" };
+    let steep = if why.contains(&ShortenedBy::Uphill) { ", however steep" } else { "" };
+    format!(
+        "{}: no source gives an amount, so each distance starts at its short end{once}{steep}",
+        why_words(why)
+    )
+}
+
 fn why_words(why: &[ShortenedBy]) -> String {
     why.iter().map(|why| why.words()).collect::<Vec<_>>().join(", ")
 }
@@ -193,16 +203,10 @@ impl PlanWarning {
                 laid_words(Metres::new(by_m.get().abs()), units),
                 if by_m.get() > 0.0 { "longer" } else { "shorter" },
             ),
-            Self::ShortEnd { why } => {
-                let together = if why.len() > 1 { " once, for all together" } else { "" };
-                let steep = if why.contains(&ShortenedBy::Uphill) { ", however steep" } else { "" };
-                format!(
-                    "every distance starts at the short end for {}: no source gives an amount, so it \
-                     goes there{together}{steep}; no shorter version of a line is offered, nor \
-                     one that undoes this",
-                    why_words(why)
-                )
-            }
+            Self::ShortEnd { why } => format!(
+                "{}, and no version of a line is offered that goes below that or undoes it",
+                short_end_words(why)
+            ),
             Self::Pony(note) => note.sentence(units),
             Self::Downhill => "downhill strides grow; no source says by how much, so nothing is \
                                added, however steep"

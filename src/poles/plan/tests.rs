@@ -123,8 +123,8 @@ fn ground_and_horse_move_the_aim_to_the_low_end() {
     let said = short.sentence(LengthUnits::Metres);
     assert!(
         said.starts_with(
-            "every distance starts at the short end for uphill, deep going, green horse: no source \
-             gives an amount, so it goes there once, for all together, however steep;"
+            "uphill, deep going, green horse: no source gives an amount, so each distance starts at \
+             its short end, once for all of these, however steep, and no version"
         ),
         "{said}"
     );
