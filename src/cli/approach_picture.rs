@@ -6,7 +6,7 @@ use image::RgbImage;
 use image::imageops::FilterType;
 
 use super::Failure;
-use super::chosen_approach::chosen_approach;
+use super::chosen_approach::{Unnamed, chosen_approach};
 use super::file_kind::FileKind;
 use super::measured_round::MeasuredRound;
 use super::picture_args::ApproachPictureArgs;
@@ -27,7 +27,8 @@ const MOST_LINES: u32 = 1200;
 pub(super) fn run(args: ApproachPictureArgs, out: &mut dyn Write) -> Result<(), Failure> {
     let kind = FileKind::of(&args.output, &[FileKind::Png, FileKind::Jpeg])?;
     let round = MeasuredRound::of(&args.measured)?;
-    let approach = chosen_approach(&round.measurement.approaches, args.approach.as_deref())?;
+    let approach =
+        chosen_approach(&round.measurement.approaches, args.approach.as_deref(), Unnamed::First)?;
     let clip = clip_of(&args.measured.marks, &round.file)?;
     let units = args.measured.units;
     let joined = approach_picture(

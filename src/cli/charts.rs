@@ -3,7 +3,7 @@
 use std::io::Write;
 
 use super::Failure;
-use super::chosen_approach::chosen_approach;
+use super::chosen_approach::{Unnamed, chosen_approach};
 use super::drawn::{DRAWN, write_drawing};
 use super::file_kind::FileKind;
 use super::measured_round::MeasuredRound;
@@ -17,7 +17,8 @@ const SIZE: (f64, f64) = (720.0, 11.0);
 pub(super) fn run(args: ChartsArgs, out: &mut dyn Write) -> Result<(), Failure> {
     let kind = FileKind::of(&args.output, &DRAWN)?;
     let round = MeasuredRound::of(&args.measured)?;
-    let approach = chosen_approach(&round.measurement.approaches, args.approach.as_deref())?;
+    let approach =
+        chosen_approach(&round.measurement.approaches, args.approach.as_deref(), Unnamed::First)?;
     let settings = args.judge.settings(args.band);
     let all = round.reading(None, &settings);
     let reading = all.approach(&approach.approach);

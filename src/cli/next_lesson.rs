@@ -5,16 +5,12 @@ use super::Failure;
 use super::measured_round::MeasuredRound;
 use crate::marks::{MarksFile, Motion};
 use crate::poles::{
-    Asked, Gait, PaceBeside, Published, Readiness, Size, SpeedTables, Stated, measured_stride,
-    next_distances, plan,
+    ASSUMED_HEIGHT_M, Asked, Gait, PaceBeside, Published, Readiness, Size, SpeedTables, Stated,
+    measured_stride, next_distances, plan,
 };
 use crate::quantity::LengthUnits;
 use crate::stand::{Advice, Bounds, stand, stood};
 use crate::stride::{ApproachMeasurement, Draws, ShownStrides};
-
-/// Height of the fences where the marks file states none, metres: from here on a line takes its
-/// full length (R11). The sheet says that it is assumed.
-const ASSUMED_HEIGHT_M: f64 = 1.0;
 
 /// The sentences for one approach; none where its strides carry no plan.
 pub(super) fn next_distances_of(
@@ -23,7 +19,7 @@ pub(super) fn next_distances_of(
     shown: Option<ShownStrides>,
     units: LengthUnits,
 ) -> Result<Vec<String>, Failure> {
-    let Ok(stride) = measured_stride(approach, shown) else { return Ok(Vec::new()) };
+    let Ok(stride) = measured_stride(file, approach, shown) else { return Ok(Vec::new()) };
     let stated = Stated::of(file, &approach.approach);
     let published = Published::built_in().map_err(Failure::new)?;
     let asked = Asked {
@@ -37,17 +33,18 @@ pub(super) fn next_distances_of(
     };
     // A stride or a fence that no plan is made for is no reason to withhold the sheet.
     let Ok(plan) = plan(&asked, &published) else { return Ok(Vec::new()) };
-    let ridden = u32::try_from(approach.strides.len()).unwrap_or(u32::MAX);
-    let assumed = stated.height_m.is_none();
-    Ok(next_distances(&plan, &published, ridden, assumed, units))
+    Ok(next_distances(&plan, &published, stated.height_m.is_none(), units))
 }
 
 /// The pace of an approach beside course speeds; none where its strides are too few for one, or like no course speed.
-pub(super) fn pace_beside(approach: &ApproachMeasurement) -> Result<Option<String>, Failure> {
+pub(super) fn pace_beside(
+    approach: &ApproachMeasurement,
+    units: LengthUnits,
+) -> Result<Option<String>, Failure> {
     let Some(levelness) = &approach.levelness else { return Ok(None) };
     let tables = SpeedTables::built_in().map_err(Failure::new)?;
     let beside = PaceBeside::of(&levelness.mean_speed_m_per_s, &tables);
-    Ok(beside.short_sentence().map(|sentence| format!("Pace {sentence}.")))
+    Ok(beside.short_sentence(units).map(|sentence| format!("Pace {sentence}.")))
 }
 
 /// Where to stand the next time, if somewhere else is better. Only for a phone that stood still: what

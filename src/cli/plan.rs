@@ -3,7 +3,7 @@
 use std::io::Write;
 
 use super::Failure;
-use super::chosen_approach::chosen_approach;
+use super::chosen_approach::{Unnamed, chosen_approach};
 use super::drawn::{DRAWN, write_drawing};
 use super::file_kind::FileKind;
 use super::measured_round::MeasuredRound;
@@ -18,7 +18,8 @@ const MARGIN: f64 = 1.6;
 pub(super) fn run(args: PlanArgs, out: &mut dyn Write) -> Result<(), Failure> {
     let kind = FileKind::of(&args.output, &DRAWN)?;
     let round = MeasuredRound::of(&args.measured)?;
-    let approach = chosen_approach(&round.measurement.approaches, args.approach.as_deref())?;
+    let approach =
+        chosen_approach(&round.measurement.approaches, args.approach.as_deref(), Unnamed::First)?;
     let (width, max_height, text) = SIZE;
     let margin = MARGIN * text;
     let drawing = plan(&PlanInput {

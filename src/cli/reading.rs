@@ -4,7 +4,7 @@ use std::io::Write;
 use std::path::Path;
 
 use super::Failure;
-use super::chosen_approach::chosen_approach;
+use super::chosen_approach::{Unnamed, chosen_approach};
 use super::measured_round::MeasuredRound;
 use super::reading_args::{ReadingArgs, TellerArgs};
 use super::shown_in::Shown;
@@ -21,7 +21,7 @@ pub(super) fn run(args: ReadingArgs, out: &mut dyn Write) -> Result<(), Failure>
     let all = round.reading(shown.strides.as_ref(), &args.judge.settings(args.band));
     let chosen = args.approach.as_deref();
     if chosen.is_some() {
-        chosen_approach(&round.measurement.approaches, chosen)?;
+        chosen_approach(&round.measurement.approaches, chosen, Unnamed::First)?;
     }
     let readings: Vec<(&Reading, Vec<Sentence>)> = all
         .readings

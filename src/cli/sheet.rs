@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 
 use super::Failure;
 use super::approach_picture::approach_picture;
-use super::chosen_approach::chosen_approach;
+use super::chosen_approach::{Unnamed, chosen_approach};
 use super::file_kind::FileKind;
 use super::measured_round::MeasuredRound;
 use super::next_lesson::{next_distances_of, pace_beside, where_to_stand};
@@ -50,7 +50,7 @@ pub(super) fn run(args: SheetArgs, out: &mut dyn Write) -> Result<(), Failure> {
         }
         let mut said =
             next_distances_of(&round.file, approach, shown.strides.clone(), style.units)?;
-        said.extend(pace_beside(approach)?);
+        said.extend(pace_beside(approach, style.units)?);
         // The phone stood where it stood for all of them.
         if next.is_empty() {
             said.extend(where_to_stand(&round, approach, style.units));
@@ -194,7 +194,7 @@ fn wanted<'a>(
 ) -> Result<Vec<&'a ApproachMeasurement>, Failure> {
     let all = &round.measurement.approaches;
     match id {
-        Some(_) => Ok(vec![chosen_approach(all, id)?]),
+        Some(_) => Ok(vec![chosen_approach(all, id, Unnamed::First)?]),
         None => Ok(all.iter().collect()),
     }
 }

@@ -4,7 +4,7 @@ use std::io::Write;
 use std::path::Path;
 
 use super::Failure;
-use super::chosen_approach::chosen_approach;
+use super::chosen_approach::{Unnamed, chosen_approach};
 use super::drawn::{DRAWN, write_drawing};
 use super::file_kind::FileKind;
 use super::measured_args::MeasuredArgs;
@@ -56,7 +56,8 @@ fn base(args: &StandArgs) -> Result<Surveyed, Failure> {
     let measured =
         MeasuredArgs { marks: marks.clone(), units: LengthUnits::Metres, capture_rate: None };
     let round = MeasuredRound::of(&measured)?;
-    let approach = chosen_approach(&round.measurement.approaches, args.approach.as_deref())?;
+    let approach =
+        chosen_approach(&round.measurement.approaches, args.approach.as_deref(), Unnamed::First)?;
     Ok(stood(&round.file, &round.survey, approach)?)
 }
 

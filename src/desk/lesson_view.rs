@@ -8,19 +8,16 @@ use super::wire::{
 };
 use crate::draw::{LessonPlanInput, Theme, lesson_plan};
 use crate::poles::{
-    Asked, Distance, Gait, Going, Plan, PonyClass, Published, Readiness, Size, SpeedTables, Stated,
-    Stride, Version, grouped_notes, laid_words, measured_stride, plan, plan_line, published_beside,
-    span_words, stride_words, walked_words,
+    ASSUMED_HEIGHT_M, Asked, Distance, Gait, Going, Plan, PonyClass, Published, Readiness, Size,
+    SpeedTables, Stated, Stride, TYPED_WITHIN_M, Version, grouped_notes, laid_words,
+    measured_stride, plan, plan_line, published_beside, slope_words, span_words, stride_words,
+    versions, walked_words,
 };
-use crate::quantity::{Given, LengthUnits, Metres, Unit, as_sentence, written_percent};
+use crate::quantity::{LengthUnits, Metres, Unit, as_sentence, written_percent};
 use crate::stride::ShownStrides;
 
 /// Width and type of the drawing, in its own units.
 const DRAWING: (f64, f64) = (860.0, 13.0);
-/// Half the 95 % interval granted to a typed stride, metres: that of the command.
-const TYPED_WITHIN_M: f64 = 0.10;
-/// Height of the fences where the round states none, metres; the page says that it is assumed.
-const ASSUMED_HEIGHT_M: f64 = 1.0;
 
 /// The plan that is wished for, from the numbers of a revision. Errors are faults of the program.
 pub(super) fn lesson_view(
@@ -63,11 +60,11 @@ pub(super) fn lesson_view(
     let plan = match made {
         Ok(plan) => plan.with_speeds(&SpeedTables::built_in()?),
         Err(error) => {
-            let cannot = Some(as_sentence(&error.to_string()));
+            let cannot = Some(as_sentence(&error.words(units)));
             return Ok(LessonView { cannot, used, ..LessonView::default() });
         }
     };
-    let mut taken = taken(wish, &stated, &used);
+    let mut taken = taken(wish, &stated, &asked, units);
     if wish.stride_m.is_none() {
         taken.extend(about_others(&shown.others));
     }
@@ -87,7 +84,9 @@ fn written_plan(
         stride: stride_words(plan, units),
         notes: grouped_notes(plan, units),
         distances: plan.distances.iter().map(|one| written_distance(one, units)).collect(),
-        pace: pace.flat_map(|pace| std::iter::once(pace.sentence()).chain(pace.lines())).collect(),
+        pace: pace
+            .flat_map(|pace| std::iter::once(pace.sentence(units)).chain(pace.lines()))
+            .collect(),
         cautions: plan.cautions.iter().map(|caution| (*caution).to_owned()).collect(),
         sources: plan.sources(published).into_iter().map(|source| source.words()).collect(),
         drawing: lesson_plan(&LessonPlanInput { plan, units, theme, width, text }).svg,
@@ -109,11 +108,9 @@ fn stride_of(
     let in_file = measured.file.approaches.last().map(|approach| approach.id.clone());
     let id = wish.approach.clone().or(in_file).unwrap_or_default();
     let stride = match (wish.stride_m, approach) {
-        (Some(length), _) => {
-            Ok(Stride::Typed { length_m: Given::new(length, TYPED_WITHIN_M / 1.96) })
-        }
+        (Some(length), _) => Ok(Stride::typed(length, TYPED_WITHIN_M)),
         (None, Some(approach)) => {
-            measured_stride(approach, shown).map_err(|error| error.to_string())
+            measured_stride(&measured.file, approach, shown).map_err(|error| error.to_string())
         }
         (None, None) => Err("no stride is measured yet".to_owned()),
     };
@@ -123,17 +120,17 @@ fn stride_of(
 }
 
 /// What the fields leave to the round.
-fn taken(wish: &LessonWish, stated: &Stated, used: &LessonUsed) -> Vec<String> {
+fn taken(wish: &LessonWish, stated: &Stated, asked: &Asked, units: LengthUnits) -> Vec<String> {
     let mut taken = Vec::new();
     if wish.height_m.is_none() {
         let whence = if stated.height_m.is_some() { "as stated" } else { "assumed" };
-        taken.push(format!("fences of {} m, {whence}", used.height));
+        let height = laid_words(Metres::new(asked.height_m), units);
+        taken.push(format!("fences of {height}, {whence}"));
     }
-    if wish.slope_percent.is_none() && stated.slope_percent.is_some_and(|slope| slope != 0.0) {
-        taken.push(format!("slope {} %, as stated", used.slope));
-    }
+    let slope = stated.slope_percent.filter(|_| wish.slope_percent.is_none());
+    taken.extend(slope.and_then(slope_words).map(|slope| format!("{slope}, as stated")));
     if wish.going.is_none() && stated.going.is_some() {
-        taken.push(format!("going {}, from the surface", used.going));
+        taken.push(format!("going {}, from the surface", asked.going.words()));
     }
     taken
 }
@@ -150,19 +147,17 @@ fn about_others(others: &Others) -> Option<String> {
 
 fn written_distance(distance: &Distance, units: LengthUnits) -> LessonDistance {
     let length = distance.length;
-    let version = |name: &str, version: &Option<Version>| {
-        version
-            .as_ref()
-            .map(|version| format!("{name} {}", laid_words(version.length.aim_m, units)))
+    let version = |(name, version): (&str, &Version)| {
+        let beware: String = version.beware().map(|words| format!(", {words}")).collect();
+        format!("{name} {}{beware}", laid_words(version.length.aim_m, units))
     };
-    let versions = [version("shorter", &distance.shorter), version("longer", &distance.longer)];
     LessonDistance {
         name: distance.exercise.words(),
         first: laid_words(length.aim_m, units),
         second: laid_words(length.aim_m, units.other()),
         walked: walked_words(length.aim_m),
         room: span_words(length.low_m, length.high_m, units),
-        versions: versions.into_iter().flatten().collect(),
+        versions: versions(distance).map(version).collect(),
         warnings: distance.warnings.iter().map(|warning| warning.sentence(units)).collect(),
         published: published_beside(distance)
             .map_or_else(|| "none read".to_owned(), |beside| beside.words(units)),

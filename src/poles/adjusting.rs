@@ -12,7 +12,7 @@ use crate::stride::ShownStrides;
 /// How much each stride of the shorter and the longer version differs: 6 in of a 12-ft stride, the
 /// only spread of a horse's stride that was read (R16, "12' ± 6\" by fence height"). That riders
 /// train adjusting with it is common practice, no source.
-pub const ADJUSTING_SHARE: f64 = 0.5 / 12.0;
+pub(super) const ADJUSTING_SHARE: f64 = 0.5 / 12.0;
 
 /// A line for the same number of strides, each shorter or longer.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
@@ -23,6 +23,13 @@ pub struct Version {
     pub stride_m: Metres,
     /// What to beware of.
     pub warnings: Vec<PlanWarning>,
+}
+
+impl Version {
+    /// What to beware of, in few words each.
+    pub fn beware(&self) -> impl Iterator<Item = &'static str> {
+        self.warnings.iter().filter_map(PlanWarning::brief)
+    }
 }
 
 /// The stride that a number of strides would need.
@@ -44,7 +51,7 @@ pub struct StrideNeeded {
 
 /// Landing and take-off together, in strides.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
-pub struct Allowance {
+pub(super) struct Allowance {
     /// The least they take.
     pub low: f64,
     /// What they take.
@@ -53,15 +60,10 @@ pub struct Allowance {
     pub high: f64,
 }
 
-impl Allowance {
-    /// Half a stride each, as the 12-ft convention counts (R1, R2, R6).
-    pub const CONVENTION: Self = Self { low: 1.0, usual: 1.0, high: 1.0 };
-}
-
 /// What a line of `distance` needs in `strides` − 1, `strides` and `strides` + 1 strides. Fewer
 /// than one stride has no length, so a line of one has two answers. `shown` is what
 /// the horse has shown.
-pub fn strides_needed(
+pub(super) fn strides_needed(
     distance: Metres,
     strides: u32,
     allowance: Allowance,

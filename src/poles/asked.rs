@@ -16,8 +16,11 @@ pub enum Stride {
         mean_m: Estimate<Metres>,
         /// How much the horse's strides differ from one another: their standard deviation.
         scatter_sd_m: Metres,
-        /// Every measured stride of the approach, with its interval.
+        /// Every measured stride of the approach from the turn on, with its interval.
         strides_m: Vec<Estimate<Metres>>,
+        /// Measured strides that are not among them, as they lie before the turn was left.
+        #[serde(default)]
+        before_the_turn: u32,
         /// What the horse has shown, in this approach and in whatever else of it is known; says
         /// what it has never shown.
         shown: ShownStrides,
@@ -51,7 +54,15 @@ pub enum StrideBasis {
     Uneven,
 }
 
+/// Half of the 95 % interval that is granted to a typed stride when nothing else is said, metres.
+pub const TYPED_WITHIN_M: f64 = 0.10;
+
 impl Stride {
+    /// A typed length, granted half of a 95 % interval of `within_m`, both metres.
+    pub fn typed(length_m: f64, within_m: f64) -> Self {
+        Self::Typed { length_m: Given::new(length_m, within_m / 1.96) }
+    }
+
     /// The length the plan reckons with, metres.
     pub(super) fn length_m(&self) -> f64 {
         match self {
@@ -158,89 +169,12 @@ pub struct Asked {
     pub readiness: Readiness,
 }
 
-/// A plan that cannot be made.
-#[derive(Clone, Debug, PartialEq, thiserror::Error)]
-pub enum AskedError {
-    /// The stride is none of a canter.
-    #[error(
-        "cannot plan for a stride of {found_m} m: a canter stride of a horse or pony is between \
-         {least_m} and {most_m} m"
-    )]
-    Stride {
-        /// What was asked, metres.
-        found_m: f64,
-        /// The least, metres.
-        least_m: f64,
-        /// The most, metres.
-        most_m: f64,
-    },
-    /// A standard deviation that is none.
-    #[error("cannot use {found_m} m as the uncertainty of a stride: 0 to 1 m is needed")]
-    Uncertainty {
-        /// What was asked, metres.
-        found_m: f64,
-    },
-    /// The height is none of a fence.
-    #[error("cannot plan for a fence of {found_m} m: 0 (a pole on the ground) to 2.5 m is needed")]
-    Height {
-        /// What was asked, metres.
-        found_m: f64,
-    },
-    /// The slope is none to jump on.
-    #[error("cannot plan for a slope of {found_percent} %: \u{2212}30 to 30 % is needed")]
-    Slope {
-        /// What was asked, per cent.
-        found_percent: f64,
-    },
-    /// More strides than a line is planned for.
-    #[error("cannot plan a line of {found} strides: 1 to {most} are planned")]
-    Strides {
-        /// What was asked.
-        found: u32,
-        /// The most.
-        most: u32,
-    },
-}
-
-/// Shortest and longest stride that is taken for one, metres: a short pony stride (9 ft is read in
-/// R17) with room below, and the steeplechase gallop of K4 (6.04 m) with room above.
-const STRIDES_M: (f64, f64) = (1.5, 6.5);
-/// Highest fence that is planned for, metres: above any course fence.
-const HIGHEST_M: f64 = 2.5;
-/// Steepest ground that is planned for, per cent. Common practice, no source.
-const STEEPEST_PERCENT: f64 = 30.0;
-
-impl Asked {
-    /// Whether a plan can be made for it. What is not finite is refused with the rest.
-    pub(super) fn checked(&self) -> Result<(), AskedError> {
-        let (length, error) = (self.stride.length_m(), self.stride.plus_minus_m());
-        let (least_m, most_m) = STRIDES_M;
-        if !(least_m..=most_m).contains(&length) {
-            return Err(AskedError::Stride { found_m: length, least_m, most_m });
-        }
-        let scatter = match &self.stride {
-            Stride::Measured { scatter_sd_m, .. } => scatter_sd_m.get(),
-            Stride::Typed { .. } => 0.0,
-        };
-        for found_m in [error / 1.96, scatter] {
-            if !(0.0..=1.0).contains(&found_m) {
-                return Err(AskedError::Uncertainty { found_m });
-            }
-        }
-        if !(0.0..=HIGHEST_M).contains(&self.height_m) {
-            return Err(AskedError::Height { found_m: self.height_m });
-        }
-        if !(-STEEPEST_PERCENT..=STEEPEST_PERCENT).contains(&self.slope_percent) {
-            return Err(AskedError::Slope { found_percent: self.slope_percent });
-        }
-        Ok(())
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::poles::AskedError;
     use crate::poles::sample::typed;
+    use crate::quantity::LengthUnits;
 
     #[test]
     fn what_is_no_stride_fence_or_slope_is_refused() {
@@ -251,6 +185,13 @@ mod tests {
         let negative_sd = Stride::Typed { length_m: Given::new(3.5, -0.1) };
         let refused = Asked { stride: negative_sd, ..typed(3.5) }.checked();
         assert!(matches!(refused, Err(AskedError::Uncertainty { .. })));
+        // What is granted to a stride is spoken of as it is typed: half of a 95 % interval.
+        assert_eq!(Asked { stride: Stride::typed(3.5, 1.0), ..typed(3.5) }.checked(), Ok(()));
+        let wide = Asked { stride: Stride::typed(3.5, 2.0), ..typed(3.5) }.checked().unwrap_err();
+        assert_eq!(
+            wide.words(LengthUnits::Metres),
+            "cannot plan for a stride within ±2.00 m: ±1.00 m at most is planned for"
+        );
         for height_m in [-0.1, 2.6, f64::NAN] {
             let asked = Asked { height_m, ..typed(3.5) };
             assert!(matches!(asked.checked(), Err(AskedError::Height { .. })), "{height_m}");

@@ -1,16 +1,16 @@
 //! Published check cases: distances and speeds that others printed, by number as in section "Good
 //! check cases" of the reference values.
 
+use super::adjusting::{Allowance, strides_needed};
 use super::asked::{Asked, PonyClass, Size};
 use super::beside::outside;
+use super::convention::{conventions, height_formula};
+use super::course::{longest_course, time_allowed, time_limit, way_at};
 use super::published::{Population, Published, RowKind};
 use super::sample::typed;
 use super::speed_tables::{Phase, SpeedTables};
-use super::{
-    Allowance, Rule, conventions, height_formula, line, longest_course, metric_line,
-    strides_needed, strides_of_walked, time_allowed, time_limit, twelve_foot_line,
-    walked_on_a_curve, walked_paces, walked_paces_of_line, way_at,
-};
+use super::walked_line::{strides_of_walked, walked_on_a_curve, walked_paces_of_line};
+use super::{Rule, line, metric_line, twelve_foot_line, walked_paces};
 use crate::quantity::{METRES_PER_FOOT, Metres, MetresPerSecond, Seconds, Unit};
 
 fn feet(feet: f64) -> Metres {
@@ -92,7 +92,9 @@ fn case_15_the_height_formula_gives_its_own_example() {
 #[test]
 fn case_16_a_medium_pony_on_a_72_foot_line() {
     // R17 (read): 7 strides mean 9 ft; 11 ft: 5 = 66, 6 = 77; 10.5 ft: 5 = 63, 6 = 73.5.
-    let needed = strides_needed(feet(72.0), 6, Allowance::CONVENTION, None);
+    // Half a stride each to land and to take off (R1, R2, R6).
+    let half_each = Allowance { low: 1.0, usual: 1.0, high: 1.0 };
+    let needed = strides_needed(feet(72.0), 6, half_each, None);
     assert_eq!(needed.iter().map(|n| n.strides).collect::<Vec<_>>(), [5, 6, 7]);
     near(needed[2].by_convention_m, feet(9.0).get(), 1e-12);
     for (stride, five, six) in [(11.0, 66.0, 77.0), (10.5, 63.0, 73.5)] {

@@ -10,8 +10,8 @@ use crate::quantity::{METRES_PER_FOOT, Metres, Unit};
 
 /// A course-design stride, 12 ft (R1, R2, R3).
 pub(super) const TWELVE_FOOT_STRIDE_M: f64 = 12.0 * METRES_PER_FOOT;
-/// The stride of the metric conventions (R23, R9).
-const METRIC_STRIDE_M: f64 = 3.5;
+/// The stride of the metric conventions: (n+1) × 3.50 m (R23), the height formula (R9).
+pub const METRIC_STRIDE_M: f64 = 3.5;
 /// Landing, and again take-off, in the simplified height formula (R9).
 const SIMPLIFIED_SIDE_M: f64 = 1.5;
 
@@ -38,7 +38,7 @@ pub fn metric_line(stride: Metres, strides: u32) -> Metres {
 ///
 /// The simplified form, 1.5 + 1.5 + 3.5 n, gives 6.5 m for one stride where the German chart (R24)
 /// has 7.5 m: both are shown, neither decides.
-pub fn height_formula(height_in: Metres, height_out: Metres, strides: u32) -> Metres {
+pub(super) fn height_formula(height_in: Metres, height_out: Metres, strides: u32) -> Metres {
     Metres::new(height_in.get() + height_out.get() + METRIC_STRIDE_M * f64::from(strides))
 }
 
@@ -53,7 +53,7 @@ fn pony_stride_m(class: PonyClass) -> f64 {
 
 /// What the rules of thumb give for a line of `strides` between fences of `height_m`. None for a
 /// pony without a class: no rule was read for it.
-pub fn conventions(size: Size, height_m: f64, strides: u32) -> Vec<Convention> {
+pub(super) fn conventions(size: Size, height_m: f64, strides: u32) -> Vec<Convention> {
     let of = |rule, length_m| Convention { rule, length_m };
     match size {
         Size::Horse => {

@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::adjusting::{StrideNeeded, Version};
-use super::beside::Beside;
+use super::beside::{Beside, outside};
 use super::convention::Convention;
 use super::exercise::Exercise;
 use super::rule::Rule;
@@ -16,7 +16,7 @@ use crate::quantity::{Metres, Unit};
 ///
 /// Low and high are not a 95 % interval: they join half the step between the published tables with
 /// the ± of the stride, as two independent things. Where ground or horse ask for shorter, the aim
-/// is the low end.
+/// lies where the tables alone begin, and below it only the ± of the stride is left.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct DistanceRange {
     /// Low end.
@@ -38,9 +38,17 @@ impl DistanceRange {
         }
     }
 
-    /// The same with the aim at its low end.
-    pub(super) fn short(self) -> Self {
-        Self { aim_m: self.low_m, ..self }
+    /// The same with the aim `below` lower, metres: as far as the tables alone reach. How well the
+    /// stride is known, `plus_minus`, still reaches below and moves no aim, or a worse film would
+    /// shorten more.
+    pub(super) fn started_short(self, below: f64, plus_minus: f64) -> Self {
+        let aim = self.aim_m.get() - below;
+        Self { low_m: Metres::new(aim - plus_minus), aim_m: Metres::new(aim), ..self }
+    }
+
+    /// How far `aim` lies outside it: above 0 longer, below 0 shorter, 0 inside.
+    pub(super) fn outside(self, aim: Metres) -> Metres {
+        outside(aim, Some(self.low_m), Some(self.high_m))
     }
 
     /// Each end and the aim times `factor`.
@@ -67,9 +75,10 @@ pub struct Distance {
     pub beside: Vec<Beside>,
     /// What to beware of.
     pub warnings: Vec<PlanWarning>,
-    /// Lines only: the same number of strides, each shorter.
+    /// Lines only: the same number of strides, each shorter; `None` where the aim is as short as it
+    /// may be already.
     pub shorter: Option<Version>,
-    /// Lines only: each longer.
+    /// Lines only: each longer; `None` where that would undo a shortening for ground or horse.
     pub longer: Option<Version>,
     /// Lines only: the stride that one less, as many, and one more would need.
     pub needed: Vec<StrideNeeded>,

@@ -48,6 +48,11 @@ impl Exercise {
         all
     }
 
+    /// Whether it makes no sense between poles on the ground.
+    pub(super) fn needs_a_fence(self) -> bool {
+        matches!(self, Self::PlacingPole { .. } | Self::Bounce)
+    }
+
     /// The kind of its published rows.
     pub(super) fn row_kind(self) -> RowKind {
         match self {
@@ -97,6 +102,13 @@ impl Exercise {
     }
 }
 
+impl Exercise {
+    /// Its name without a comma, for lists: "placing pole in canter with 1 stride".
+    pub(super) fn listed(self) -> String {
+        self.words().replacen(", ", " in ", 1).replacen(", ", " with ", 1)
+    }
+}
+
 fn strides_words(strides: u32) -> String {
     format!("{strides} stride{}", if strides == 1 { "" } else { "s" })
 }
@@ -115,6 +127,11 @@ mod tests {
         );
         assert_eq!((canter.len(), canter[10].as_str()), (11, "6 strides"));
         assert_eq!(said(Gait::Trot)[2], "placing pole, trot");
+        let placing = |strides| Exercise::PlacingPole { gait: Gait::Canter, strides };
+        assert_eq!(
+            [placing(0).listed(), placing(1).listed(), Exercise::Bounce.listed()],
+            ["placing pole in canter", "placing pole in canter with 1 stride", "bounce"]
+        );
         assert_eq!(said(Gait::Trot).len(), 10);
     }
 }

@@ -1,16 +1,19 @@
 //! The warnings of a whole plan in few sentences: what several distances share is said once.
 
+use super::adjusting::Version;
 use super::distance::Distance;
+use super::exercise::Exercise;
 use super::plan::Plan;
-use super::warning::{PlanWarning, ShortenedBy};
+use super::warning::{PlanWarning, ShortenedBy, Shortening};
 use super::wording::laid_words;
 use crate::quantity::{LengthUnits, Metres, Unit, as_sentence, whole_counts};
 
-/// What to beware of about `plan`, a sentence each: the stride, what is shortened, what leaves the
-/// tables, what the horse has never shown.
+/// What to beware of about `plan`, a sentence each: stride, ground and horse, what is shortened, what
+/// leaves room or tables, which strides are not among those measured.
 pub fn grouped_notes(plan: &Plan, units: LengthUnits) -> Vec<String> {
-    let mut notes = stride_notes(plan, units);
-    notes.extend(shortened(plan, units));
+    let mut notes = plan_notes(plan, units);
+    notes.extend(shortened(plan, |_| true, units));
+    notes.extend(outside_room(plan));
     let outside = |is_longer: bool| {
         listed(plan, |warning| match warning {
             PlanWarning::OutsidePublished { by_m, .. } if (by_m.get() > 0.0) == is_longer => {
@@ -27,12 +30,9 @@ pub fn grouped_notes(plan: &Plan, units: LengthUnits) -> Vec<String> {
     });
     let plain =
         |wanted: &PlanWarning| listed(plan, |warning| (warning == wanted).then(String::new));
-    let downhill =
-        plain(&PlanWarning::Downhill).map(|_| as_sentence(&PlanWarning::Downhill.sentence(units)));
     let said = |start: &str, list: Option<String>| list.map(|list| format!("{start}: {list}."));
     notes.extend(
         [
-            downhill,
             said("Shorter than any published table", outside(false)),
             said("Longer than any published table", outside(true)),
             said("Needs a stride that is not among those measured of this horse", never),
@@ -45,36 +45,94 @@ pub fn grouped_notes(plan: &Plan, units: LengthUnits) -> Vec<String> {
     notes.iter().map(|note| whole_counts(note)).collect()
 }
 
-/// What to beware of about the stride itself, a sentence each.
-pub(super) fn stride_notes(plan: &Plan, units: LengthUnits) -> Vec<String> {
+/// What to beware of about stride, ground and horse, a sentence each.
+fn plan_notes(plan: &Plan, units: LengthUnits) -> Vec<String> {
     plan.warnings.iter().map(|warning| as_sentence(&warning.sentence(units))).collect()
 }
 
-/// "Shortened for uphill, deep going: bounce by 0.17 m, 1 stride by 0.46 m.", a sentence a reason.
-fn shortened(plan: &Plan, units: LengthUnits) -> Vec<String> {
-    let mut groups: Vec<(&[ShortenedBy], Vec<String>)> = Vec::new();
+/// What is taken off an exercise, written.
+type Amount = (Exercise, String);
+
+/// "Shortened for low fence: lines of 1 to 6 strides by 0.88 m each.", a sentence for each reason, or
+/// for those that act together, of which `is_wanted`.
+pub(super) fn shortened(
+    plan: &Plan,
+    is_wanted: impl Fn(&Shortening) -> bool,
+    units: LengthUnits,
+) -> Vec<String> {
+    let mut groups: Vec<(&[ShortenedBy], Vec<Amount>)> = Vec::new();
     for distance in &plan.distances {
         for warning in &distance.warnings {
-            let PlanWarning::Shortened { why, by_m } = warning else { continue };
-            let said = format!("{} by {}", distance.exercise.words(), laid_words(*by_m, units));
-            match groups.iter_mut().find(|(known, _)| *known == &why[..]) {
-                Some((_, all)) => all.push(said),
-                None => groups.push((why, vec![said])),
+            let PlanWarning::Shortened { parts } = warning else { continue };
+            for part in parts.iter().filter(|part| is_wanted(part)) {
+                let said = (distance.exercise, laid_words(part.by_m, units));
+                match groups.iter_mut().find(|(known, _)| *known == &part.why[..]) {
+                    Some((_, all)) => all.push(said),
+                    None => groups.push((&part.why, vec![said])),
+                }
             }
         }
     }
-    let words = |(why, all): (&[ShortenedBy], Vec<String>)| {
+    let words = |(why, all): (&[ShortenedBy], Vec<Amount>)| {
         let why: Vec<&str> = why.iter().map(|why| why.words()).collect();
-        format!("Shortened for {}: {}.", why.join(", "), all.join(", "))
+        format!("Shortened for {}: {}.", why.join(", "), amounts(&all))
     };
     groups.into_iter().map(words).collect()
+}
+
+/// "bounce by 0.17 m, lines of 1 to 6 strides by 0.46 m each": lines that follow one another and lose
+/// alike are told together.
+fn amounts(all: &[Amount]) -> String {
+    let alike = |a: &Amount, b: &Amount| {
+        let lines = matches!((a.0, b.0), (Exercise::Line { .. }, Exercise::Line { .. }));
+        lines && a.1 == b.1
+    };
+    let run = |run: &[Amount]| match run {
+        [(Exercise::Line { strides: first }, by), .., (Exercise::Line { strides: last }, _)] => {
+            format!("lines of {first} to {last} strides by {by} each")
+        }
+        all => {
+            let one = |(exercise, by): &Amount| format!("{} by {by}", exercise.listed());
+            all.iter().map(one).collect::<Vec<_>>().join(", ")
+        }
+    };
+    all.chunk_by(alike).map(run).collect::<Vec<_>>().join(", ")
+}
+
+/// Which versions leave the room of their line.
+fn outside_room(plan: &Plan) -> Option<String> {
+    let leaving = |pick: fn(&Distance) -> &Option<Version>| -> Vec<String> {
+        let leaves = |version: &Version| {
+            version
+                .warnings
+                .iter()
+                .any(|warning| matches!(warning, PlanWarning::OutsideRoom { .. }))
+        };
+        let lines = plan.distances.iter().filter(|one| pick(one).as_ref().is_some_and(leaves));
+        lines.filter_map(|line| line.exercise.strides()).map(|count| count.to_string()).collect()
+    };
+    let (shorter, longer) = (leaving(|line| &line.shorter), leaving(|line| &line.longer));
+    let of = |which: &str, counts: &[String]| {
+        let noun = if counts == ["1"] { "stride" } else { "strides" };
+        format!("{which} of {} {noun}", counts.join(", "))
+    };
+    let said = match (&shorter[..], &longer[..]) {
+        ([], []) => return None,
+        (shorter, longer) if shorter == longer => of("shorter and longer version", shorter),
+        (shorter, []) => of("shorter version", shorter),
+        ([], longer) => of("longer version", longer),
+        (shorter, longer) => {
+            format!("{}, {}", of("shorter version", shorter), of("longer version", longer))
+        }
+    };
+    Some(format!("Outside the room of the line, as its strides are other ones: {said}."))
 }
 
 /// The exercises, and their versions, that carry a warning, each with what `said` says of it.
 fn listed(plan: &Plan, said: impl Fn(&PlanWarning) -> Option<String>) -> Option<String> {
     let mut all = Vec::new();
     for distance in &plan.distances {
-        let name = distance.exercise.words();
+        let name = distance.exercise.listed();
         let own = distance.warnings.iter().find_map(&said);
         if let Some(own) = own {
             all.push(format!("{name}{own}"));
@@ -110,11 +168,18 @@ mod tests {
         let asked = Asked { gait: Gait::Trot, going: Going::Deep, ..typed(3.5) };
         let notes = notes(&asked);
         let shortened: Vec<_> = notes.iter().filter(|note| note.starts_with("Shortened")).collect();
-        // Poles and bounce for the ground, lines for the trot approach as well.
+        // The ground takes its part of everything, the trot approach its own of the lines: 3 ft and
+        // half of 3 ft of a 12-ft stride (R11, R21), 3.5 × 3/8 m.
         assert_eq!(shortened.len(), 2, "{notes:?}");
-        assert!(
-            shortened[1].starts_with("Shortened for trot approach, deep going: 1\u{a0}stride by ")
-        );
+        let trot =
+            "Shortened for trot approach: lines of 1\u{a0}to 6\u{a0}strides by 1.31\u{a0}m each.";
+        assert!(shortened.iter().any(|note| *note == trot), "{shortened:?}");
+        let deep =
+            shortened.iter().find(|note| note.starts_with("Shortened for deep going: ")).unwrap();
+        // Half of 3 ft of a 12-ft stride (R3, R21): 3.5 / 8.
+        assert!(deep.ends_with("lines of 1\u{a0}to 6\u{a0}strides by 0.44\u{a0}m each."), "{deep}");
+        let once = notes.iter().filter(|note| note.contains("no source gives an amount")).count();
+        assert_eq!(once, 1, "{notes:?}");
         let none = notes.iter().find(|note| note.starts_with("No published")).unwrap();
         assert!(
             none.ends_with("3\u{a0}strides, 4\u{a0}strides, 5\u{a0}strides, 6\u{a0}strides."),
@@ -133,6 +198,14 @@ mod tests {
                 .iter()
                 .all(|note| !note.contains("not among those measured"))
         );
+    }
+
+    #[test]
+    fn versions_that_leave_the_room_are_told_once() {
+        let said = notes_of_a_twelve_foot_stride();
+        // An exact stride has 1.5 ft of room either way; (n+1) × 6 in are more from three strides on.
+        let note = said.iter().find(|note| note.starts_with("Outside the room")).unwrap();
+        assert!(note.ends_with("shorter and longer version of 3, 4, 5, 6\u{a0}strides."), "{note}");
     }
 
     fn notes_of_a_twelve_foot_stride() -> Vec<String> {

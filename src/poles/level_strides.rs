@@ -1,4 +1,5 @@
-//! Which strides of a measured approach a plan rests on: the level ones.
+//! Which strides of a measured approach a plan rests on: the level ones, from leaving the turn on
+//! where that frame is stated, as levelness counts them.
 //!
 //! A stride counts as level when its interval comes within [`LEVEL_PERCENT`] of the median of all:
 //! only what is certainly off is left out. Where those are no majority of at least three, all are
@@ -6,39 +7,51 @@
 //! the tolerance by which changes of pace are counted.
 
 use super::asked::{Stride, StrideBasis};
+use crate::marks::MarksFile;
 use crate::quantity::{Estimate, Metres, Unit, median};
-use crate::stride::{ApproachMeasurement, PACE_TOLERANCE, ShownStrides};
+use crate::stride::{ApproachMeasurement, PACE_TOLERANCE, ShownStrides, StrideRow};
 
 /// How far from the median of all a level stride may be, per cent.
-pub const LEVEL_PERCENT: f64 = PACE_TOLERANCE;
+pub(super) const LEVEL_PERCENT: f64 = PACE_TOLERANCE;
 /// Fewer strides have no mean worth planning from.
 const LEAST_STRIDES: usize = 3;
 
 /// An approach with too few measured strides.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
 #[error(
-    "cannot plan from this approach: {found} of its strides have a length ({LEAST_STRIDES} needed)"
+    "cannot plan from this approach: {found} of its strides{} have a length ({LEAST_STRIDES} needed)",
+    from_the_turn(*.before_the_turn)
 )]
 pub struct TooFewStrides {
     /// Strides with a length.
     pub found: usize,
+    /// Those that are not counted as they lie before the turn was left.
+    pub before_the_turn: usize,
 }
 
-/// The stride of an approach as a plan takes it. `shown` is what the horse has shown in all that is
-/// known of it, this approach included; `None` where nothing else is known.
+fn from_the_turn(before: usize) -> &'static str {
+    if before == 0 { "" } else { " from the turn on" }
+}
+
+/// The stride of an approach of `file` as a plan takes it. `shown` is what the horse has shown in all
+/// that is known of it, this approach included; `None` where nothing else is known.
 ///
-/// Errors: fewer than three strides have a length.
+/// Errors: fewer than three strides, from the turn on, have a length.
 pub fn measured_stride(
+    file: &MarksFile,
     approach: &ApproachMeasurement,
     shown: Option<ShownStrides>,
 ) -> Result<Stride, TooFewStrides> {
+    let left = file.approach(&approach.approach).and_then(|marked| marked.left_turn_frame);
+    let with_length = |row: &StrideRow| Some((row.number, row.length_m?));
     let all: Vec<(i32, Estimate<Metres>)> =
-        approach.strides.iter().filter_map(|row| Some((row.number, row.length_m?))).collect();
-    let found = all.len();
-    let too_few = TooFewStrides { found };
+        approach.strides_from(left).filter_map(with_length).collect();
+    let before_the_turn = approach.strides.iter().filter_map(with_length).count() - all.len();
+    let too_few = TooFewStrides { found: all.len(), before_the_turn };
     let levelness = approach.levelness.as_ref().ok_or(too_few)?;
     let strides_m: Vec<Estimate<Metres>> = all.iter().map(|(_, length)| *length).collect();
-    let here = ShownStrides::of_round(strides_m.iter().copied()).ok_or(too_few)?;
+    let lengths = approach.strides.iter().filter_map(|row| row.length_m);
+    let here = ShownStrides::of_round(lengths).ok_or(too_few)?;
     let (basis, level) = basis(&all).ok_or(too_few)?;
     let (mean_m, scatter) = match basis {
         StrideBasis::LevelOnes { .. } => mean_of(&level),
@@ -53,6 +66,7 @@ pub fn measured_stride(
         scatter_sd_m: Metres::new(scatter),
         shown: shown.unwrap_or(here),
         strides_m,
+        before_the_turn: u32::try_from(before_the_turn).unwrap_or(u32::MAX),
         basis,
         pace_m_per_s: Some(levelness.mean_speed_m_per_s),
     })

@@ -16,9 +16,11 @@
 //! for a pony, to which such a fence is high.
 //!
 //! Low and high: half the 3 ft between the tables for low and for full fences (R3, R21), each way.
+//! Where ground or horse ask for less, the aim moves by that half once.
 
 use super::adjusting::{ADJUSTING_SHARE, Allowance, Version, strides_needed};
-use super::asked::{Asked, AskedError, Gait};
+use super::asked::{Asked, Gait};
+use super::asked_error::AskedError;
 use super::beside::{Fitting, beside, envelope, fitting, outside};
 use super::convention::conventions;
 use super::distance::{Distance, DistanceRange};
@@ -26,7 +28,7 @@ use super::exercise::{Exercise, LONGEST_LINE};
 use super::provenance::Seen;
 use super::published::Published;
 use super::rule::Rule;
-use super::warning::{PlanWarning, is_downhill, reasons_of_a_line, reasons_to_start_short};
+use super::warning::{PlanWarning, ShortenedBy, Shortening};
 use crate::quantity::{Metres, Unit};
 use crate::stride::ShownStrides;
 
@@ -37,6 +39,9 @@ const OVER_FULL: f64 = 1.0;
 /// Up to here a fence is low, from here it is full, metres (R11).
 const LOW_TO_M: f64 = 0.90;
 const FULL_FROM_M: f64 = 1.00;
+/// Nothing on the ground, metres: a tape laid along it is good to about 2 cm, 95 % (the sd of a taped
+/// length is 0.01 m in section 4 of the design page; common practice, no source).
+pub(super) const NOTHING_M: f64 = 0.02;
 /// 3 ft of a 12-ft stride: what the tables differ by, and what a trot approach takes off at most.
 const STEP: f64 = 0.25;
 
@@ -46,7 +51,7 @@ const STEP: f64 = 0.25;
 pub fn line(asked: &Asked, strides: u32, published: &Published) -> Result<Distance, AskedError> {
     asked.checked()?;
     if !(1..=LONGEST_LINE).contains(&strides) {
-        return Err(AskedError::Strides { found: strides, most: LONGEST_LINE });
+        return Err(AskedError::Strides { found: strides });
     }
     Ok(line_of(asked, strides, published))
 }
@@ -61,50 +66,70 @@ pub(super) fn line_of(asked: &Asked, strides: u32, published: &Published) -> Dis
     let half_step = STEP / 2.0 * stride_m;
     let plus_minus = spans * asked.stride.plus_minus_m();
     let full = DistanceRange::around(spans * stride_m, [half_step; 2], plus_minus);
-    let start_short = reasons_to_start_short(asked);
-    let length = if start_short.is_empty() { full } else { full.short() };
-    let mut why =
-        reasons_of_a_line(asked, allowance.usual < OVER_FULL && asked.gait == Gait::Canter);
-    why.extend(start_short);
-    let full_m = f64::from(strides + 1) * stride_m;
+    let start_short = Shortening::to_the_short_end(asked, half_step);
+    let length =
+        if start_short.is_some() { full.started_short(half_step, plus_minus) } else { full };
     let shown = asked.stride.shown();
     let mut warnings: Vec<_> = stride_warning(length.aim_m.get() / spans, shown).collect();
     warnings.extend(table_warnings(&rows, length.aim_m));
-    if !why.is_empty() {
-        let by_m = Metres::new(full_m) - length.aim_m;
-        warnings.push(PlanWarning::Shortened { why, by_m });
-    }
-    if is_downhill(asked) {
-        warnings.push(PlanWarning::Downhill);
+    let mut parts = by_the_rule(asked, allowance.usual);
+    parts.extend(start_short.clone());
+    if !parts.is_empty() {
+        warnings.push(PlanWarning::Shortened { parts });
     }
     let version = |factor: f64| {
-        let length = length.times(factor);
-        let stride = length.aim_m.get() / spans;
-        let mut warnings: Vec<_> = stride_warning(stride, shown).collect();
-        warnings.extend(table_warnings(&rows, length.aim_m));
-        Some(Version { length, stride_m: Metres::new(stride), warnings })
+        let version = length.times(factor);
+        let stride = version.aim_m.get() / spans;
+        let by_m = length.outside(version.aim_m);
+        let leaves = (by_m.get().abs() > NOTHING_M).then_some(PlanWarning::OutsideRoom { by_m });
+        let mut warnings: Vec<_> =
+            leaves.into_iter().chain(stride_warning(stride, shown)).collect();
+        warnings.extend(table_warnings(&rows, version.aim_m));
+        Version { length: version, stride_m: Metres::new(stride), warnings }
     };
+    // Started short, a line is as short as it may be, and none that undoes it is offered.
+    let is_full = start_short.is_none();
+    let longer = version(1.0 + ADJUSTING_SHARE);
+    let undoes = !is_full && longer.length.aim_m > full.aim_m;
     Distance {
         conventions: conventions(asked.size, asked.height_m, strides),
         beside: beside(&rows, length.aim_m),
         warnings,
-        shorter: version(1.0 - ADJUSTING_SHARE),
-        longer: version(1.0 + ADJUSTING_SHARE),
+        shorter: is_full.then(|| version(1.0 - ADJUSTING_SHARE)),
+        longer: (!undoes).then_some(longer),
         needed: strides_needed(length.aim_m, strides, allowance, shown),
         ..Distance::single(exercise, length, Rule::LandingTakeOffAndStrides)
     }
 }
 
 /// What landing and take-off take together, for a line or a measured one that is asked about.
-pub fn landing_and_take_off(asked: &Asked) -> Allowance {
-    let rise = ((asked.height_m - LOW_TO_M) / (FULL_FROM_M - LOW_TO_M)).clamp(0.0, 1.0);
-    let by_height =
-        if asked.height_m == 0.0 { OVER_POLES } else { OVER_LOW + rise * (OVER_FULL - OVER_LOW) };
+pub(super) fn landing_and_take_off(asked: &Asked) -> Allowance {
+    let by_height = by_height(asked.height_m);
     let usual = match asked.gait {
         Gait::Canter => by_height,
         Gait::Trot => by_height.min(OVER_LOW) - STEP / 2.0,
     };
     Allowance { low: usual - STEP / 2.0, usual, high: usual + STEP / 2.0 }
+}
+
+/// The same in canter.
+fn by_height(height_m: f64) -> f64 {
+    let rise = ((height_m - LOW_TO_M) / (FULL_FROM_M - LOW_TO_M)).clamp(0.0, 1.0);
+    if height_m == 0.0 { OVER_POLES } else { OVER_LOW + rise * (OVER_FULL - OVER_LOW) }
+}
+
+/// What height and gait take off (n+1) strides, each by itself, where landing and take-off take
+/// `usual` strides.
+fn by_the_rule(asked: &Asked, usual: f64) -> Vec<Shortening> {
+    let by_height = by_height(asked.height_m);
+    let low =
+        if asked.height_m == 0.0 { ShortenedBy::PolesOnGround } else { ShortenedBy::LowFence };
+    let all = [(low, OVER_FULL - by_height), (ShortenedBy::TrotApproach, by_height - usual)];
+    let part = |(why, share): (ShortenedBy, f64)| Shortening {
+        why: vec![why],
+        by_m: Metres::new(share * asked.stride.length_m()),
+    };
+    all.into_iter().filter(|(_, share)| *share > 1e-9).map(part).collect()
 }
 
 /// That the horse has never shown a stride, if so.
@@ -120,9 +145,6 @@ pub(super) fn stride_warning(
 
 /// What the rows say against `aim`.
 pub(super) fn table_warnings(rows: &[Fitting<'_>], aim: Metres) -> Option<PlanWarning> {
-    // Nothing on the ground: a tape laid along it is good to about 2 cm, 95 % (the sd of a taped
-    // length is 0.01 m in section 4 of the design page; common practice, no source).
-    const NOTHING_M: f64 = 0.02;
     let Some((low_m, high_m)) = envelope(rows) else {
         let has_memory = rows.iter().any(|(row, _)| row.provenance.seen == Seen::Memory);
         let has_read = rows.iter().any(|(row, _)| row.provenance.seen.is_read());

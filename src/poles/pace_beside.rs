@@ -5,7 +5,7 @@ use serde::Serialize;
 
 use super::speed_beside::{SpeedBeside, SpeedVerdict, beside_speeds};
 use super::speed_tables::{Phase, SpeedRow, SpeedTables};
-use crate::quantity::{Estimate, MetresPerSecond, written_pace};
+use crate::quantity::{Estimate, LengthUnits, MetresPerSecond, written_pace, written_speed};
 
 /// A pace with the course speeds it is like, and the next below and above.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
@@ -39,9 +39,21 @@ impl PaceBeside {
         }
     }
 
+    /// The pace in metres a minute, as course rules count; before it in feet a second, where lengths
+    /// are in feet.
+    fn pace(&self, units: LengthUnits) -> String {
+        let of_rules = written_pace(&self.pace_m_per_s);
+        match units {
+            LengthUnits::Metres => of_rules.to_string(),
+            LengthUnits::Feet => {
+                format!("{} ({of_rules})", written_speed(&self.pace_m_per_s, units))
+            }
+        }
+    }
+
     /// The pace and what it is like, in a sentence.
-    pub fn sentence(&self) -> String {
-        let pace = written_pace(&self.pace_m_per_s);
+    pub fn sentence(&self, units: LengthUnits) -> String {
+        let pace = self.pace(units);
         let row = |beside: &SpeedBeside| beside.row.words();
         match (&self.alike[..], &self.next_below, &self.next_above) {
             ([first, others @ ..], ..) => {
@@ -72,9 +84,9 @@ impl PaceBeside {
     }
 
     /// The pace and the speed it is most like, in few words; `None` where it is like none.
-    pub fn short_sentence(&self) -> Option<String> {
+    pub fn short_sentence(&self, units: LengthUnits) -> Option<String> {
         let first = self.alike.first()?;
-        Some(format!("{}: as {}", written_pace(&self.pace_m_per_s), first.row.words()))
+        Some(format!("{}: as {}", self.pace(units), first.row.words()))
     }
 
     /// A line for each row: how the pace stands to it, and what it is.
@@ -114,11 +126,14 @@ mod tests {
         let between = of(417.0, 9.0);
         assert!(between.alike.is_empty());
         assert_eq!(
-            between.sentence(),
+            between.sentence(LengthUnits::Metres),
             "417 ± 9 m/min: between Luxembourg, show jumping, outdoors, exceptionally (400 m/min; \
              R25, grade A) and UK, cross-country, BE80 (435 m/min; R33, grade B)"
         );
         assert_eq!(between.lines().len(), 2);
+        // 417 m/min are 22.8 ft/s.
+        let feet = between.sentence(LengthUnits::Feet);
+        assert!(feet.starts_with("22.8 ± 0.5 ft/s (417 ± 9 m/min): between "), "{feet}");
     }
 
     #[test]
@@ -128,7 +143,7 @@ mod tests {
         assert_eq!(alike.alike[0].verdict, SpeedVerdict::Within);
         let last = alike.alike.last().unwrap();
         assert_eq!(last.verdict, SpeedVerdict::WithinPlusMinus);
-        let said = alike.sentence();
+        let said = alike.sentence(LengthUnits::Metres);
         assert!(
             said.starts_with("346 ± 9 m/min: the pace of Luxembourg, show jumping, indoors"),
             "{said}"
@@ -144,12 +159,12 @@ mod tests {
         // 300 m/min is the slowest, 570 the fastest that was read (R25, R31).
         assert!(
             of(240.0, 8.0)
-                .sentence()
+                .sentence(LengthUnits::Metres)
                 .contains("slower than any course speed that was read; the next is")
         );
         assert!(
             of(620.0, 8.0)
-                .sentence()
+                .sentence(LengthUnits::Metres)
                 .contains("faster than any course speed that was read; the next is FEI")
         );
     }

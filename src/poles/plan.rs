@@ -4,18 +4,20 @@ use schemars::generate::SchemaSettings;
 use schemars::{JsonSchema, Schema};
 use serde::Serialize;
 
-use super::asked::{Asked, AskedError, Stride, StrideBasis};
+use super::asked::{Asked, Stride, StrideBasis};
+use super::asked_error::AskedError;
 use super::beside::{Beside, beside, stride_rows};
 use super::cautions::CAUTIONS;
 use super::distance::Distance;
 use super::exercise::Exercise;
 use super::line::{line, line_of};
 use super::pace_beside::PaceBeside;
+use super::pony_note::PonyNote;
 use super::provenance::Source;
 use super::published::Published;
 use super::speed_tables::SpeedTables;
 use super::table_distance::table_distance;
-use super::warning::PlanWarning;
+use super::warning::{PlanWarning, is_downhill, reasons_to_start_short};
 use crate::quantity::{Metres, Unit};
 
 /// Distances for one horse, with everything that belongs beside them.
@@ -27,14 +29,14 @@ pub struct Plan {
     pub stride_m: Metres,
     /// Half its 95 % interval; 0 for a stride typed as exact.
     pub stride_plus_minus_m: Metres,
-    /// What to beware of about the stride itself.
+    /// What to beware of about stride, ground and horse: what concerns every distance.
     pub warnings: Vec<PlanWarning>,
     /// The horse's pace beside the speeds of courses; `None` for a typed stride.
     pub pace_beside: Option<PaceBeside>,
     /// Published strides of such a horse or pony.
     pub stride_beside: Vec<Beside>,
     /// The distances, from poles to six strides. An exercise for which there is neither rule nor
-    /// table is left out.
+    /// table is left out, and over poles on the ground what needs a fence.
     pub distances: Vec<Distance>,
     /// What stands on every plan.
     pub cautions: &'static [&'static str],
@@ -49,7 +51,9 @@ pub fn plan(asked: &Asked, published: &Published) -> Result<Plan, AskedError> {
         Exercise::Line { strides } => Some(line_of(asked, strides, published)),
         other => table_distance(other, asked, published),
     };
-    let distances = Exercise::all(asked.gait).into_iter().filter_map(distance).collect();
+    let exercises = Exercise::all(asked.gait).into_iter();
+    let sensible = exercises.filter(|exercise| asked.height_m > 0.0 || !exercise.needs_a_fence());
+    let distances = sensible.filter_map(distance).collect();
     Ok(with_distances(asked, published, distances))
 }
 
@@ -69,6 +73,14 @@ impl Plan {
             rows.any(|beside| beside.row.provenance.sources.iter().any(|known| known == tag))
         };
         published.sources.iter().filter(|source| used(&source.tag)).collect()
+    }
+
+    /// What to beware of about the stride alone.
+    pub fn stride_warnings(&self) -> Vec<&PlanWarning> {
+        let about_stride = |warning: &&PlanWarning| {
+            matches!(warning, PlanWarning::StridesLeftOut { .. } | PlanWarning::UnevenStrides)
+        };
+        self.warnings.iter().filter(about_stride).collect()
     }
 
     /// The same with the horse's pace, where it was measured, beside `tables`.
@@ -93,7 +105,7 @@ fn with_distances(asked: &Asked, published: &Published, distances: Vec<Distance>
         asked: asked.clone(),
         stride_m,
         stride_plus_minus_m: Metres::new(asked.stride.plus_minus_m()),
-        warnings: warnings_of(&asked.stride),
+        warnings: warnings_of(asked, &distances, published),
         pace_beside: None,
         stride_beside: beside(&stride_rows(asked.size, published), stride_m),
         distances,
@@ -101,14 +113,23 @@ fn with_distances(asked: &Asked, published: &Published, distances: Vec<Distance>
     }
 }
 
-fn warnings_of(stride: &Stride) -> Vec<PlanWarning> {
-    match stride {
-        Stride::Measured { basis: StrideBasis::LevelOnes { left_out }, .. } => {
-            vec![PlanWarning::StridesLeftOut { numbers: left_out.clone() }]
+fn warnings_of(asked: &Asked, distances: &[Distance], published: &Published) -> Vec<PlanWarning> {
+    let basis = match &asked.stride {
+        Stride::Measured { basis, .. } => basis,
+        Stride::Typed { .. } => &StrideBasis::AllLevel,
+    };
+    let about_stride = match basis {
+        StrideBasis::LevelOnes { left_out } => {
+            Some(PlanWarning::StridesLeftOut { numbers: left_out.clone() })
         }
-        Stride::Measured { basis: StrideBasis::Uneven, .. } => vec![PlanWarning::UnevenStrides],
-        Stride::Measured { .. } | Stride::Typed { .. } => Vec::new(),
-    }
+        StrideBasis::Uneven => Some(PlanWarning::UnevenStrides),
+        StrideBasis::AllLevel => None,
+    };
+    let why = reasons_to_start_short(asked);
+    let short = (!why.is_empty()).then_some(PlanWarning::ShortEnd { why });
+    let downhill = is_downhill(asked).then_some(PlanWarning::Downhill);
+    let pony = PonyNote::of(asked, distances, published).map(PlanWarning::Pony);
+    [about_stride, short, downhill, pony].into_iter().flatten().collect()
 }
 
 #[cfg(test)]

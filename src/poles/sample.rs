@@ -26,6 +26,7 @@ pub fn measured(mean_m: f64, strides_m: &[f64]) -> Asked {
         scatter_sd_m: Metres::new(0.08),
         shown: ShownStrides::of_round(strides_m.iter().copied()).unwrap(),
         strides_m,
+        before_the_turn: 0,
         basis: StrideBasis::AllLevel,
         pace_m_per_s: None,
     };

@@ -33,7 +33,10 @@ pub struct SpeedBeside {
 }
 
 /// `pace` beside every speed that was read; rows from memory are left out.
-pub fn beside_speeds(pace: &Estimate<MetresPerSecond>, tables: &SpeedTables) -> Vec<SpeedBeside> {
+pub(super) fn beside_speeds(
+    pace: &Estimate<MetresPerSecond>,
+    tables: &SpeedTables,
+) -> Vec<SpeedBeside> {
     let read = tables.rows.iter().filter(|row| row.provenance.seen.is_read());
     read.map(|row| {
         let (outside_m_per_min, verdict) = against(pace, row);

@@ -3,6 +3,10 @@
 use super::asked::Going;
 use crate::marks::{FenceKind, MarksFile};
 
+/// Height of the fences that is assumed where none is stated, metres: from here on a line takes its
+/// full length (R11). Whoever shows it says that it is assumed.
+pub const ASSUMED_HEIGHT_M: f64 = 1.0;
+
 /// What a marks file states for an approach; `None` where it says nothing.
 #[derive(Clone, Copy, Debug, PartialEq, Default)]
 pub struct Stated {

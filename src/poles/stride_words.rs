@@ -9,7 +9,7 @@ use crate::quantity::{LengthUnits, written};
 /// are known; or "3.60 m ± 0.10 m, as typed".
 pub fn stride_words(plan: &Plan, units: LengthUnits) -> String {
     match &plan.asked.stride {
-        Stride::Measured { mean_m, strides_m, shown, basis, .. } => {
+        Stride::Measured { mean_m, strides_m, before_the_turn, shown, basis, .. } => {
             let all = strides_m.len();
             let count = match basis {
                 StrideBasis::LevelOnes { left_out } => {
@@ -21,7 +21,12 @@ pub fn stride_words(plan: &Plan, units: LengthUnits) -> String {
                 (0 | 1, 0) => String::new(),
                 _ => format!("; this horse has shown {}", shown_words(shown, units)),
             };
-            format!("{}, the mean of {count} measured strides{elsewhere}", written(mean_m, units))
+            let before = match before_the_turn {
+                0 => String::new(),
+                count => format!(" from the turn on ({count} before it not counted)"),
+            };
+            let mean = written(mean_m, units);
+            format!("{mean}, the mean of {count} measured strides{before}{elsewhere}")
         }
         Stride::Typed { .. } => {
             let laid = |length| laid_words(length, units);

@@ -12,7 +12,7 @@ use super::exercise::Exercise;
 use super::line::{stride_warning, table_warnings};
 use super::published::Published;
 use super::rule::Rule;
-use super::warning::{PlanWarning, is_downhill, reasons_to_start_short};
+use super::warning::{PlanWarning, Shortening};
 use crate::quantity::{Unit, median};
 
 /// The distance for an exercise that is no line; `None` when there is nothing to take it from.
@@ -44,20 +44,16 @@ pub(super) fn table_distance(
         None => 0.0,
     };
     let full = DistanceRange::around(aim, [aim - low, high - aim], plus_minus);
-    let why = reasons_to_start_short(asked);
-    let length = if why.is_empty() { full } else { full.short() };
+    let start_short = Shortening::to_the_short_end(asked, aim - low);
+    let length =
+        if start_short.is_some() { full.started_short(aim - low, plus_minus) } else { full };
     let mut warnings = Vec::new();
     if exercise == Exercise::CanterPoles {
         // One stride to each pole: the spacing is the stride.
         warnings.extend(stride_warning(length.aim_m.get(), asked.stride.shown()));
     }
     warnings.extend(table_warnings(&rows, length.aim_m));
-    if !why.is_empty() {
-        warnings.push(PlanWarning::Shortened { why, by_m: full.aim_m - length.aim_m });
-    }
-    if is_downhill(asked) {
-        warnings.push(PlanWarning::Downhill);
-    }
+    warnings.extend(start_short.map(|part| PlanWarning::Shortened { parts: vec![part] }));
     let beside = beside(&rows, length.aim_m);
     Some(Distance { beside, warnings, ..Distance::single(exercise, length, rule) })
 }

@@ -3,14 +3,16 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::asked::{Asked, Gait, Going, Readiness};
+use super::asked::{Asked, Going, Readiness};
 use super::level_strides::LEVEL_PERCENT;
+use super::pony_note::PonyNote;
 use super::wording::{laid_words, shown_words, span_words};
 use crate::quantity::{LengthUnits, Metres, Unit, written_percent};
 use crate::stride::ShownStrides;
 
-/// Slope from which the ground counts as uphill or downhill, per cent. Common practice, no source.
-const SLOPING_PERCENT: f64 = 1.0;
+/// Slope from which the ground counts as uphill or downhill, per cent: arenas are built to fall by 1
+/// to 1.5 % for drainage. Common practice, no source.
+pub const SLOPING_PERCENT: f64 = 2.0;
 
 /// Why a distance is shorter than the full one.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -20,6 +22,8 @@ pub enum ShortenedBy {
     TrotApproach,
     /// A fence too low to need half a stride on either side (R11, R3).
     LowFence,
+    /// Poles on the ground: a walked pace on either side (R11).
+    PolesOnGround,
     /// Uphill.
     Uphill,
     /// Deep going.
@@ -30,6 +34,15 @@ pub enum ShortenedBy {
     TiredHorse,
     /// A green horse.
     GreenHorse,
+}
+
+/// What a reason takes off a full distance, or several that act once together.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Shortening {
+    /// Why.
+    pub why: Vec<ShortenedBy>,
+    /// By how much.
+    pub by_m: Metres,
 }
 
 /// Something to beware of.
@@ -55,12 +68,23 @@ pub enum PlanWarning {
     /// The aim is shorter than a full distance: (n+1) × stride for a line, the middle of the tables
     /// for anything else.
     Shortened {
-        /// Why.
-        why: Vec<ShortenedBy>,
-        /// By how much in all.
+        /// What each reason takes; those of ground and horse stand together.
+        parts: Vec<Shortening>,
+    },
+    /// Of a shorter or longer version: it lies outside the room of its line, as its strides are other
+    /// ones.
+    OutsideRoom {
+        /// How far outside; above 0 longer.
         by_m: Metres,
     },
-    /// The ground falls: strides grow, and no source says by how much.
+    /// Of the whole plan: ground or horse ask for less, and every aim is at the short end.
+    ShortEnd {
+        /// Why.
+        why: Vec<ShortenedBy>,
+    },
+    /// Of the whole plan: it is for a pony.
+    Pony(PonyNote),
+    /// Of the whole plan: the ground falls: strides grow, and no source says by how much.
     Downhill,
     /// Rows from memory only.
     MemoryOnly,
@@ -77,7 +101,7 @@ pub enum PlanWarning {
 
 /// Reasons that lie in ground and horse. No source gives an amount (section 9 of the design page
 /// and section 6 of the reference values say only "shorten"), so none is invented: the aim moves
-/// to the low end of its range.
+/// to where the tables begin, once.
 pub(super) fn reasons_to_start_short(asked: &Asked) -> Vec<ShortenedBy> {
     let mut why = Vec::new();
     if asked.slope_percent >= SLOPING_PERCENT {
@@ -96,16 +120,31 @@ pub(super) fn reasons_to_start_short(asked: &Asked) -> Vec<ShortenedBy> {
     why
 }
 
-/// Reasons that the rule of a line already counts.
-pub(super) fn reasons_of_a_line(asked: &Asked, is_low: bool) -> Vec<ShortenedBy> {
-    let mut why = Vec::new();
-    if asked.gait == Gait::Trot {
-        why.push(ShortenedBy::TrotApproach);
+impl Shortening {
+    /// That ground and horse move the aim by `by_m`, metres, if they do.
+    pub(super) fn to_the_short_end(asked: &Asked, by_m: f64) -> Option<Self> {
+        let why = reasons_to_start_short(asked);
+        (!why.is_empty()).then(|| Self { why, by_m: Metres::new(by_m) })
     }
-    if is_low {
-        why.push(ShortenedBy::LowFence);
+
+    /// "uphill, deep going".
+    pub(super) fn words(&self) -> String {
+        why_words(&self.why)
     }
-    why
+}
+
+/// That ground and horse move every distance, in words.
+pub(super) fn short_end_words(why: &[ShortenedBy]) -> String {
+    let once = if why.len() > 1 { ", once for all of these" } else { "" };
+    let steep = if why.contains(&ShortenedBy::Uphill) { ", however steep" } else { "" };
+    format!(
+        "{}: no source gives an amount, so each distance starts at its short end{once}{steep}",
+        why_words(why)
+    )
+}
+
+fn why_words(why: &[ShortenedBy]) -> String {
+    why.iter().map(|why| why.words()).collect::<Vec<_>>().join(", ")
 }
 
 pub(super) fn is_downhill(asked: &Asked) -> bool {
@@ -118,6 +157,7 @@ impl ShortenedBy {
         match self {
             Self::TrotApproach => "trot approach",
             Self::LowFence => "low fence",
+            Self::PolesOnGround => "poles on the ground",
             Self::Uphill => "uphill",
             Self::DeepGoing => "deep going",
             Self::SlipperyGoing => "slippery going",
@@ -128,6 +168,16 @@ impl ShortenedBy {
 }
 
 impl PlanWarning {
+    /// In few words, for warnings of a distance or of a version that a list has room for.
+    pub fn brief(&self) -> Option<&'static str> {
+        match self {
+            Self::OutsideRoom { .. } => Some("outside the room"),
+            Self::OutsidePublished { .. } => Some("outside the published tables"),
+            Self::NeverShown { .. } => Some("not among the strides measured"),
+            _ => None,
+        }
+    }
+
     /// The warning in a sentence for the coach.
     pub fn sentence(&self, units: LengthUnits) -> String {
         let length = |metres: &Metres| laid_words(*metres, units);
@@ -143,13 +193,24 @@ impl PlanWarning {
                 length(needed_m),
                 shown_words(shown, units)
             ),
-            Self::Shortened { why, by_m } => {
-                let why: Vec<&str> = why.iter().map(|why| why.words()).collect();
-                format!("shortened by {}: {}", length(by_m), why.join(", "))
+            Self::Shortened { parts } => {
+                let part =
+                    |part: &Shortening| format!("by {}: {}", length(&part.by_m), part.words());
+                format!("shortened {}", parts.iter().map(part).collect::<Vec<_>>().join("; "))
             }
-            Self::Downhill => {
-                "downhill strides grow; no source says by how much, so nothing is added".into()
-            }
+            Self::OutsideRoom { by_m } => format!(
+                "{} {} than the room of its line, as its strides are other ones",
+                laid_words(Metres::new(by_m.get().abs()), units),
+                if by_m.get() > 0.0 { "longer" } else { "shorter" },
+            ),
+            Self::ShortEnd { why } => format!(
+                "{}, and no version of a line is offered that goes below that or undoes it",
+                short_end_words(why)
+            ),
+            Self::Pony(note) => note.sentence(units),
+            Self::Downhill => "downhill strides grow; no source says by how much, so nothing is \
+                               added, however steep"
+                .into(),
             Self::MemoryOnly => "only figures from memory stand beside it: check them first".into(),
             Self::NonePublished => "no published table for it was read".into(),
             Self::StridesLeftOut { numbers } => {

@@ -54,16 +54,25 @@ pub(super) fn shown_words(shown: &ShownStrides, units: LengthUnits) -> String {
     format!("{span}{rounds}{left_out}")
 }
 
-/// A length in walked paces, to the half pace: nobody walks finer. A short one that half paces miss
-/// by more than a twenty-fifth is taped.
-pub fn walked_words(length: Metres) -> String {
+/// A length in walked paces, to the half pace: nobody walks finer. `None` for a short one that half
+/// paces miss by more than a twenty-fifth, which is taped.
+pub fn walked_number(length: Metres) -> Option<String> {
     let paces = walked_paces(length);
     let off = (2.0 * paces).round() / 2.0 - paces;
-    if off.abs() > MOST_OFF * paces {
-        return "tape it".to_owned();
+    (off.abs() <= MOST_OFF * paces).then(|| written_halves(paces))
+}
+
+/// The same with its noun, or that it is to be taped.
+pub fn walked_words(length: Metres) -> String {
+    match walked_number(length) {
+        Some(number) => paces_words(&number),
+        None => "tape it".to_owned(),
     }
-    let number = written_halves(walked_paces(length));
-    format!("{number} walked pace{}", if matches!(number.as_str(), "½" | "1") { "" } else { "s" })
+}
+
+/// "8 walked paces".
+pub(super) fn paces_words(number: &str) -> String {
+    format!("{number} walked pace{}", if matches!(number, "½" | "1") { "" } else { "s" })
 }
 
 /// As far as half paces may be off, as a share (common practice, no source).

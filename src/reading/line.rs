@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::poles::{LONGEST_LINE, metric_line, twelve_foot_line};
+use crate::poles::{LONGEST_LINE, METRIC_STRIDE_M, metric_line, twelve_foot_line};
 use crate::quantity::{Estimate, Metres, Unit};
 use crate::stride::{LineMeasurement, ShownStrides};
 
@@ -63,9 +63,6 @@ impl LineReading {
         ridden != self.built_for && self.fits_too() != Some(ridden)
     }
 }
-
-/// The stride of the metric convention, (n+1) × 3.50 m (R23).
-const METRIC_STRIDE_M: f64 = 3.5;
 
 /// Reads a line of a horse that has shown such strides.
 pub fn read_line(measured: &LineMeasurement, shown: Option<&ShownStrides>) -> LineReading {

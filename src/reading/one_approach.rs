@@ -10,7 +10,7 @@ use super::pace::{PaceReading, read_pace};
 use super::settings::Settings;
 use super::track::{TrackReading, read_track};
 use super::zone::{ZoneReading, read_zone};
-use crate::marks::{Event, MarksFile};
+use crate::marks::MarksFile;
 use crate::stride::{ApproachDraws, ApproachMeasurement};
 
 /// What the numbers of one approach support.
@@ -70,9 +70,5 @@ pub fn read(
 /// The first stride that begins when the turn was left or after; `None` where that was not stated.
 fn left_turn_at(file: &MarksFile, approach: &ApproachMeasurement) -> Option<i32> {
     let left = file.approach(&approach.approach)?.left_turn_frame?;
-    let begins_after = |id: &str| {
-        let footfall = approach.footfalls.iter().find(|footfall| footfall.footfall == id);
-        footfall.is_some_and(|f| f.frame >= left && f.event != Event::Away)
-    };
-    approach.strides.iter().find(|row| begins_after(&row.from_footfall)).map(|row| row.number)
+    approach.strides_from(Some(left)).next().map(|row| row.number)
 }

@@ -12,12 +12,11 @@ use super::prose::{Passage, within};
 use super::table::length_head;
 use crate::draw::{LessonPlanInput, Theme, lesson_plan};
 use crate::poles::{
-    Distance, Gait, Going, Grade, Plan, PonyClass, Published, Readiness, Size, Stride, Version,
-    grouped_notes, laid_words, published_beside,
+    Distance, Gait, Grade, Plan, PonyClass, Published, Readiness, Size, Stride, Version,
+    as_it_lies, grouped_notes, laid_words, published_beside, version_with_stride, versions,
+    walked_number,
 };
-use crate::quantity::{
-    LengthUnits, Metres, capital, in_primes, unbroken, written, written_halves, written_percent,
-};
+use crate::quantity::{LengthUnits, Metres, capital, in_primes, unbroken, written};
 
 /// From roomy to dense. The drawing follows the type; the other sizes are not used.
 pub(super) const DENSITIES: [Density; 9] = [
@@ -82,7 +81,7 @@ pub(super) fn lesson_page(
         width,
         text: chart_text(density),
     });
-    let versions = plan.distances.iter().any(|distance| distance.shorter.is_some());
+    let versions = has_versions(plan);
     let alt = format!("Poles and fences from above, to scale. {}", said(input));
     LessonPage {
         title: "Poles and lines for the next lesson".to_owned(),
@@ -100,11 +99,11 @@ pub(super) fn lesson_page(
 }
 
 const CONVENTIONS: &str = "Room: half the step between the published tables, joined with the ± of \
-     the stride; no 95 % interval. A walked pace is 3 ft, four to a 12-ft stride. Lines run from the \
-     far base of the first fence to the near base of the second, on the ground. Shorter, longer: as \
-     many strides, each by 6 in of a 12-ft stride. Published: the range of the rows that apply, \
-     their sources by grade: A official or reviewed, B handbook or rule text at second hand, C \
-     coaches' articles and the like.";
+     the stride; no 95 % interval. Laid to 5 cm or 2 in it is near enough (common practice, no \
+     source). Four walked paces of 3 ft are a 12-ft stride. Lines run from far base to near base, on \
+     the ground. Shorter, longer: as many strides, each by 6 in of a 12-ft stride. Published: the \
+     range of the rows that apply, their sources by grade: A official or reviewed, B handbook or \
+     rule text at second hand, C coaches' articles and the like.";
 
 /// "Next lesson: poles and lines for a stride of 3.50 m", in the parts it may be broken between.
 fn headline(input: &LessonInput) -> Vec<String> {
@@ -141,14 +140,7 @@ fn about(input: &LessonInput) -> Vec<String> {
             laid_words(crate::quantity::Unit::new(height), input.units)
         ),
     };
-    let mut ground = Vec::new();
-    if asked.going != Going::Good {
-        ground.push(format!("{} going", asked.going.words()));
-    }
-    if asked.slope_percent != 0.0 {
-        let way = if asked.slope_percent > 0.0 { "uphill" } else { "downhill" };
-        ground.push(format!("{} {way}", written_percent(asked.slope_percent.abs())));
-    }
+    let ground = asked.ground_words();
     let whose = breakable(input.whose.trim());
     let basis = match &asked.stride {
         Stride::Measured { .. } => "stride as measured",
@@ -164,11 +156,15 @@ fn about(input: &LessonInput) -> Vec<String> {
     lines
 }
 
+fn has_versions(plan: &Plan) -> bool {
+    plan.distances.iter().any(|distance| versions(distance).next().is_some())
+}
+
 fn heads(plan: &Plan, units: LengthUnits) -> Vec<[&'static str; 2]> {
     let (length, other) = (length_head(units), length_head(units.other()));
     let mut heads =
         vec![["", ""], ["Distance", length], ["", other], ["Walked", "paces"], ["Room", length]];
-    if plan.distances.iter().any(|distance| distance.shorter.is_some()) {
+    if has_versions(plan) {
         heads.extend([["Shorter", length], ["Longer", length]]);
     }
     heads.push(["Published", length]);
@@ -179,7 +175,7 @@ fn heads(plan: &Plan, units: LengthUnits) -> Vec<[&'static str; 2]> {
 fn row(distance: &Distance, versions: bool, units: LengthUnits) -> Vec<String> {
     let length = distance.length;
     let version = |version: &Option<Version>| {
-        version.as_ref().map_or_else(String::new, |version| bare(version.length.aim_m, units))
+        version.as_ref().map_or_else(|| "–".to_owned(), |version| bare(version.length.aim_m, units))
     };
     let range = |low, high| {
         let (low, high) = (bare(low, units), bare(high, units));
@@ -189,7 +185,7 @@ fn row(distance: &Distance, versions: bool, units: LengthUnits) -> Vec<String> {
         capital(&distance.exercise.words()),
         bare(length.aim_m, units),
         bare(length.aim_m, units.other()),
-        written_halves(distance.walked_paces.aim),
+        walked_number(length.aim_m).unwrap_or_else(|| "tape it".to_owned()),
         range(length.low_m, length.high_m),
     ];
     if versions {
@@ -221,14 +217,26 @@ fn passages(input: &LessonInput, room: usize) -> Vec<Passage> {
     }
     // Cautions are never cut.
     let mut passages = within(passages, room);
+    passages.splice(0..0, adjusting(input));
     if let Some(pace) = &input.plan.pace_beside {
         // A unit stays in one piece, and beside its number.
-        let sentence = format!("{}.", pace.sentence()).replace(" m/min", "\u{a0}m/\u{2060}min");
+        let sentence =
+            format!("{}.", pace.sentence(input.units)).replace(" m/min", "\u{a0}m/\u{2060}min");
         passages.push(Passage::plain("Pace", vec![sentence]));
     }
     let cautions = vec![input.plan.cautions.join(" ")];
     passages.push(Passage::plain("Cautions", cautions));
     passages
+}
+
+/// Of a single line: what its versions and another number of strides need. Never cut.
+fn adjusting(input: &LessonInput) -> Option<Passage> {
+    let [line] = &input.plan.distances[..] else { return None };
+    let of_version = |(name, version)| capital(&version_with_stride(name, version, input.units));
+    let versions = versions(line).map(of_version);
+    let lies = as_it_lies(&line.needed, input.units).into_iter().map(|line| capital(&line));
+    let said = versions.chain(lies).map(|sentence| format!("{sentence}.")).collect();
+    Some(Passage::plain("To adjust", said))
 }
 
 /// "R20 (B) handbook as quoted, docstoc.com; R12 (C) sstack.com", for the rows that the table names.

@@ -71,6 +71,15 @@ impl ApproachMeasurement {
         })
     }
 
+    /// The strides that begin in frame `left`, when the turn was left, or after it; all where that was
+    /// not stated.
+    pub fn strides_from(&self, left: Option<FrameNumber>) -> impl Iterator<Item = &StrideRow> {
+        let frame = |id: &str| self.footfalls.iter().find(|f| f.footfall == id).map(|f| f.frame);
+        self.strides.iter().filter(move |row| {
+            left.is_none_or(|left| frame(&row.from_footfall).is_some_and(|frame| frame >= left))
+        })
+    }
+
     /// When the footfall of that id was.
     pub fn footfall_time_s(&self, id: &str) -> Option<f64> {
         self.footfalls.iter().find(|f| f.footfall == id).map(|footfall| footfall.time_s)

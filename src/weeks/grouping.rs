@@ -1,5 +1,6 @@
 //! By what approaches are grouped: the fence's name, or something of what it asks.
 
+use crate::poles::SLOPING_PERCENT;
 use crate::quantity::{LengthUnits, Metres, Unit, written_bare};
 use crate::reading::FenceAsks;
 
@@ -27,8 +28,6 @@ pub enum GroupBy {
 
 /// Heights this near are one, metres: cups are moved by as much.
 const HEIGHT_STEP_M: f64 = 0.05;
-/// A slope from which the ground counts as uphill or downhill, per cent. Common practice, no source.
-const SLOPING_PERCENT: f64 = 1.0;
 
 impl GroupBy {
     /// What the approach's group is called.

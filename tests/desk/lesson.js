@@ -32,7 +32,7 @@ await run({
   async 'what is no stride is refused in words, and the fields stay'() {
     await key('stride').fill('9');
     await page.keyboard.press('Enter');
-    await page.locator('.lesson', { hasText: 'Cannot plan for a stride of 9 m' }).waitFor();
+    await page.locator('.lesson', { hasText: 'Cannot plan for a stride of 9.00 m' }).waitFor();
     assert.equal(await key('drawing').isDisabled(), true);
     await key('stride').fill('3.6576');
     await page.keyboard.press('Enter');

@@ -57,7 +57,13 @@ fn tables_are_listed_with_source_and_grade_and_the_whole_plan_is_json() {
 fn what_no_plan_is_made_for_is_refused() {
     let (code, out, err) = poles("--stride 9 --height 1.0");
     assert_eq!((code, out.as_str()), (Some(1), ""));
-    assert!(err.starts_with("error: cannot plan for a stride of 9 m"), "{err}");
+    assert!(err.starts_with("error: cannot plan for a stride of 9.00 m"), "{err}");
+    assert!(err.contains("\nhint: "), "{err}");
+    let (code, _, err) = poles("--stride 3.5 --stride-within 2 --height 1.0 --units ft");
+    assert_eq!(code, Some(1));
+    let said =
+        "error: cannot plan for a stride within ±6 ft 7 in: ±3 ft 3 in at most is planned for";
+    assert!(err.starts_with(said), "{err}");
     let (code, _, err) = poles("--height 1.0");
     assert_eq!(code, Some(2));
     assert!(err.contains("--stride"), "{err}");
@@ -71,15 +77,76 @@ fn marks_without_strides_are_told_what_is_needed() {
     assert!(said.err.starts_with("error: cannot "), "{}", said.err);
 }
 
+#[test]
+fn an_approach_that_is_not_there_is_refused_with_a_typed_stride_too() {
+    let stable = approached(&[3.5, 3.5, 3.5]);
+    for words in ["--approach typo", "--approach typo --stride 3.5"] {
+        let said = run(&stable, "poles", words);
+        assert_eq!((said.code, said.out.as_str()), (Some(1), ""), "{words}");
+        assert!(said.err.contains("no such approach (it holds `"), "{words}: {}", said.err);
+        assert!(said.err.contains("\nhint: "), "{words}: {}", said.err);
+    }
+    assert_eq!(run(&stable, "poles", "--stride 3.5").code, Some(0));
+}
+
+#[test]
+fn strides_before_the_turn_are_neither_reckoned_with_nor_counted() {
+    let mut file = approached_file(&[4.4, 4.4, 3.5, 3.5, 3.5, 3.5]);
+    let frame = |at: usize, file: &MarksFile| file.approaches[0].footfalls[at].mark.frame;
+    file.approaches[0].left_turn_frame = Some(frame(2, &file));
+    let said = run(&Stable::with(&serde_json::to_string(&file).unwrap()), "poles", "");
+    let mean = " m, the mean of 4 measured strides from the turn on (2 before it not counted)";
+    assert!(said.out.starts_with("stride 3.5") && said.out.contains(mean), "{}", said.out);
+    file.approaches[0].left_turn_frame = Some(frame(4, &file));
+    let late = run(&Stable::with(&serde_json::to_string(&file).unwrap()), "poles", "");
+    assert!(
+        late.err.starts_with(
+            "error: cannot plan from this approach: 2 of its strides from the turn on have a length \
+             (3 needed)"
+        ),
+        "{}",
+        late.err
+    );
+}
+
+#[test]
+fn a_walked_line_is_counted_and_told_for_this_horse() {
+    // R2, R11 (read): 20 paces are four strides, 60 ft.
+    let (code, out, err) = poles("--walked 20");
+    assert_eq!((code, err.as_str()), (Some(0), ""));
+    assert!(
+        out.starts_with("20 walked paces, 18.29 m (60 ft): 4 strides by the 12-ft count"),
+        "{out}"
+    );
+    assert!(out.contains("not a permit to jump"), "{out}");
+    let (_, out, _) = poles("--walked 20 --stride 3.6576 --units ft");
+    assert!(out.contains("fences of 3 ft 3 in: assumed\n3 strides would be 15 ft each"), "{out}");
+    let stable = approached(&[3.5, 3.5, 3.5, 3.5]);
+    let said = run(&stable, "poles", "--walked 23").out;
+    assert!(
+        said.contains("3 over, 1 short of 5 strides.") && said.contains("on a curve"),
+        "{said}"
+    );
+    assert!(said.contains("stride 3.50 ± ") && said.contains("than its own"), "{said}");
+    let (code, _, err) = poles("--walked 3");
+    assert_eq!(code, Some(1));
+    assert!(err.contains("4 (landing and take-off) to 55 are counted"), "{err}");
+    assert_eq!(poles("--walked 20 --json").0, Some(2));
+}
+
 /// An approach of these strides (metres; 0.6 s each) to a fence 1.10 m high, on deep sand uphill.
 fn approached(lengths: &[f64]) -> Stable {
+    Stable::with(&serde_json::to_string(&approached_file(lengths)).unwrap())
+}
+
+fn approached_file(lengths: &[f64]) -> MarksFile {
     let rows: Vec<(f64, f64)> = lengths.iter().map(|length| (*length, 0.6)).collect();
     let mut file: MarksFile = filmed(&[strides(Limb::LeadingHind, &rows)], 0.02);
     file.fences[0].height_m = Some(1.1);
     file.round.surface = "deep sand".into();
     file.round.slope_percent = Some(2.0);
     file.round.horse = "Juniper".into();
-    Stable::with(&serde_json::to_string(&file).unwrap())
+    file
 }
 
 #[test]
@@ -88,13 +155,23 @@ fn a_plan_takes_fence_and_ground_from_the_marks_file_and_flags_override_them() {
     let said = run(&stable, "poles", "");
     assert_eq!((said.code, said.err.as_str()), (Some(0), ""));
     for line in [
-        "height 1.1 m: that of the fence in the marks file",
-        "slope 2 %: that of the round",
+        "height 1.10 m: that of the fence in the marks file",
+        "2 % uphill: that of the round",
         "going deep: from the surface of the round",
     ] {
         assert!(said.out.contains(line), "{}", said.out);
     }
     assert!(said.out.contains("note: shortened by") && said.out.contains("uphill, deep going"));
+    // The room below is that of the stride's own ±: the aim is no longer its end.
+    let json: Value = serde_json::from_str(&run(&stable, "poles", "--json").out).unwrap();
+    for distance in json["distances"].as_array().unwrap().iter().skip(1) {
+        let length = |end: &str| distance["length"][end].as_f64().unwrap();
+        assert!(length("low_m") < length("aim_m") - 0.001, "{distance}");
+    }
+    let feet = run(&stable, "poles", "--units ft").out;
+    for line in ["height 3 ft 7 in: that of the fence", " ft/s (350 ± "] {
+        assert!(feet.contains(line), "{feet}");
+    }
     let flat = run(&stable, "poles", "--slope 0 --going good --height 1.0");
     assert!(!flat.out.contains("shortened") && !flat.out.contains("marks file"), "{}", flat.out);
     // 3.5 m in 0.6 s is 350 m/min.

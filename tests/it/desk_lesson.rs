@@ -35,15 +35,22 @@ fn a_lesson_is_planned_from_the_round_or_from_a_typed_stride() {
     ));
     let pony = pony.json();
     assert_eq!(pony["distances"].as_array().unwrap().len(), 1);
+    // What concerns every distance first, then what each reason takes.
+    let notes: Vec<&str> =
+        pony["notes"].as_array().unwrap().iter().filter_map(Value::as_str).collect();
     assert!(
-        pony["notes"][0]
-            .as_str()
-            .unwrap()
-            .contains("uphill, deep going, green horse: 4\u{a0}strides by "),
-        "{pony}"
+        notes[0].starts_with("Uphill, deep going, green horse: no source gives an amount"),
+        "{notes:?}"
     );
+    assert!(notes[1].starts_with("A pony's lines follow its own stride"), "{notes:?}");
+    let trot = "Shortened for trot approach: 4\u{a0}strides by 4\u{a0}ft 6\u{a0}in.";
+    assert!(notes.contains(&trot), "{notes:?}");
     let refused = served.get("/api/rounds/ride.mp4/lesson?stride_m=9").json();
-    assert!(refused["cannot"].as_str().unwrap().starts_with("Cannot plan for a stride of 9 m"));
+    assert!(refused["cannot"].as_str().unwrap().starts_with("Cannot plan for a stride of 9.00 m"));
+    let feet = served.get("/api/rounds/ride.mp4/lesson?stride_m=9&feet=1").json();
+    assert!(feet["cannot"].as_str().unwrap().starts_with("Cannot plan for a stride of 29 ft 6 in"));
+    let assumed = served.get("/api/rounds/ride.mp4/lesson?stride_m=3.5&feet=1").json();
+    assert_eq!(assumed["taken"][0], "fences of 3 ft 3 in, assumed", "{assumed}");
     assert_eq!(
         served.get("/api/rounds/ride.mp4/lesson?size=donkey").status,
         StatusCode::BAD_REQUEST

@@ -179,6 +179,7 @@ fn plan_next_lesson(folder: &Path, out: &mut dyn Write) -> Result<(), Failure> {
             stride_within: 0.0,
             approach: None,
             height: None,
+            walked: None,
             strides: None,
             gait: Gait::Canter,
             size: Size::Horse,

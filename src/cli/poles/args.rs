@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use super::choices::{GAITS, GOINGS, READINESSES, SIZES};
 use crate::cli::choices::{UNITS, told_choice};
 use crate::cli::spots;
-use crate::poles::{Gait, Going, Readiness, Size};
+use crate::poles::{Gait, Going, Readiness, Size, TYPED_WITHIN_M};
 use crate::quantity::LengthUnits;
 
 /// Arguments of `poles`.
@@ -17,7 +17,7 @@ pub struct PolesArgs {
     #[arg(long, value_name = "LENGTH", value_parser = spots::length)]
     pub stride: Option<f64>,
     /// How far off that may be, half of a 95 % interval, metres
-    #[arg(long, value_name = "LENGTH", value_parser = spots::length_or_none, default_value = "0.10", requires = "stride")]
+    #[arg(long, value_name = "LENGTH", value_parser = spots::length_or_none, default_value_t = TYPED_WITHIN_M, requires = "stride")]
     pub stride_within: f64,
     /// Which approach, when the file holds several [default: the last]
     #[arg(long, value_name = "ID", requires = "marks")]
@@ -30,6 +30,10 @@ pub struct PolesArgs {
     /// marks file]
     #[arg(long, value_name = "LENGTH", value_parser = spots::length_or_none)]
     pub height: Option<f64>,
+    /// Instead of a plan: how many strides a line of so many walked paces is by the 12-ft count, and
+    /// with --stride or a marks file what this horse would need there
+    #[arg(long, value_name = "PACES", value_parser = spots::number, conflicts_with_all = ["strides", "output", "letter", "no_names", "sources", "json"])]
+    pub walked: Option<f64>,
     /// Only a line of so many strides, 1 to 12, with all that belongs to it
     #[arg(long, value_name = "NUMBER", value_parser = spots::whole::<u32>)]
     pub strides: Option<u32>,

@@ -4,13 +4,15 @@ use std::path::Path;
 
 use super::args::PolesArgs;
 use crate::cli::Failure;
+use crate::cli::chosen_approach::{Unnamed, chosen_approach, chosen_marked};
 use crate::cli::measured_args::MeasuredArgs;
 use crate::cli::measured_round::MeasuredRound;
 use crate::cli::shown_in::Shown;
-use crate::poles::{Asked, Stated, Stride, measured_stride};
-use crate::quantity::{Given, LengthUnits, written_percent};
+use crate::poles::{
+    ASSUMED_HEIGHT_M, Asked, Stated, Stride, laid_words, measured_stride, slope_words,
+};
+use crate::quantity::{LengthUnits, Metres, Unit};
 use crate::store::load;
-use crate::stride::ApproachMeasurement;
 
 /// A question with where its parts come from.
 pub(super) struct Asking {
@@ -26,12 +28,11 @@ impl Asking {
         let mut taken = Vec::new();
         let (stride, stated, horse) = match (&args.marks, args.stride) {
             (marks, Some(length_m)) => {
-                let length_m = Given::new(length_m, args.stride_within / 1.96);
                 let (stated, horse) = match marks {
                     Some(marks) => stated(marks, args.approach.as_deref())?,
                     None => (Stated::default(), String::new()),
                 };
-                (Stride::Typed { length_m }, stated, horse)
+                (Stride::typed(length_m, args.stride_within), stated, horse)
             }
             (Some(marks), None) => of_marks(marks, args, &mut taken)?,
             (None, None) => {
@@ -41,18 +42,10 @@ impl Asking {
                 );
             }
         };
-        let height_m = args.height.or(stated.height_m).ok_or_else(|| {
-            let found = if args.marks.is_some() { " and the marks file states none" } else { "" };
-            let why =
-                format!("cannot plan: no height of the fences is given{found} (metres needed)");
-            Failure::usage(why).hint("`--height 1.00`; 0 for poles on the ground")
-        })?;
-        if args.height.is_none() {
-            taken.push(format!("height {height_m} m: that of the fence in the marks file"));
-        }
+        let height_m = height(args, &stated, &mut taken)?;
         let slope = stated.slope_percent.filter(|_| args.slope.is_none());
-        if let Some(slope) = slope.filter(|slope| *slope != 0.0) {
-            taken.push(format!("slope {}: that of the round", written_percent(slope)));
+        if let Some(slope) = slope.and_then(slope_words) {
+            taken.push(format!("{slope}: that of the round"));
         }
         let going = stated.going.filter(|_| args.going.is_none());
         if let Some(going) = going {
@@ -71,11 +64,39 @@ impl Asking {
     }
 }
 
+/// Height of the fences, metres: as typed, else as stated. A walked line is no plan, so that it is
+/// counted for an assumed one.
+fn height(args: &PolesArgs, stated: &Stated, taken: &mut Vec<String>) -> Result<f64, Failure> {
+    if let Some(typed) = args.height {
+        return Ok(typed);
+    }
+    let units: LengthUnits = args.units;
+    let laid = |metres: f64| laid_words(Metres::new(metres), units);
+    match (stated.height_m, args.walked) {
+        (Some(height), _) => {
+            taken.push(format!("height {}: that of the fence in the marks file", laid(height)));
+            Ok(height)
+        }
+        (None, Some(_)) => {
+            taken.push(format!("fences of {}: assumed", laid(ASSUMED_HEIGHT_M)));
+            Ok(ASSUMED_HEIGHT_M)
+        }
+        (None, None) => {
+            let found = if args.marks.is_some() { " and the marks file states none" } else { "" };
+            let why = format!("cannot plan: no height of the fences is given{found}");
+            Err(Failure::usage(why).hint("`--height 1.00` or `3ft3in`; 0 for poles on the ground"))
+        }
+    }
+}
+
 /// What the file states for an approach, and the horse; nothing is measured.
 fn stated(marks: &Path, approach: Option<&str>) -> Result<(Stated, String), Failure> {
     let file = load(marks)?;
-    let last = file.approaches.last().map(|last| last.id.as_str());
-    let stated = Stated::of(&file, approach.or(last).unwrap_or_default());
+    let stated = match (approach, &file.approaches[..]) {
+        // Without an approach a file still states its ground.
+        (None, []) => Stated::of(&file, ""),
+        (approach, _) => Stated::of(&file, &chosen_marked(&file, approach, Unnamed::Last)?.id),
+    };
     Ok((stated, file.round.horse))
 }
 
@@ -89,30 +110,13 @@ fn of_marks(
     let measured =
         MeasuredArgs { marks: marks.to_owned(), units: LengthUnits::Metres, capture_rate: None };
     let round = MeasuredRound::of(&measured)?;
-    let chosen = chosen(&round.measurement.approaches, args.approach.as_deref())?;
+    let approaches = &round.measurement.approaches;
+    let chosen = chosen_approach(approaches, args.approach.as_deref(), Unnamed::Last)?;
     let shown = Shown::of(&round, marks, args.shown_in.as_deref())?;
     notes.extend(shown.notes);
-    let stride = measured_stride(chosen, shown.strides).map_err(|error| {
+    let stride = measured_stride(&round.file, chosen, shown.strides).map_err(|error| {
         Failure::new(error).hint("mark more footfalls, or type a stride with --stride")
     })?;
     let stated = Stated::of(&round.file, &chosen.approach);
     Ok((stride, stated, round.file.round.horse.clone()))
-}
-
-fn chosen<'a>(
-    all: &'a [ApproachMeasurement],
-    approach: Option<&str>,
-) -> Result<&'a ApproachMeasurement, Failure> {
-    let found = match approach {
-        Some(id) => all.iter().find(|known| known.approach == id),
-        None => all.last(),
-    };
-    found.ok_or_else(|| {
-        let named: Vec<&str> = all.iter().map(|known| known.approach.as_str()).collect();
-        Failure::new(format!(
-            "cannot plan for approach `{}`: the file holds {}",
-            approach.unwrap_or_default(),
-            named.join(", ")
-        ))
-    })
 }

@@ -5,6 +5,7 @@ mod asking;
 mod choices;
 mod page;
 mod printing;
+mod walked;
 
 use std::io::Write;
 
@@ -12,7 +13,8 @@ use self::asking::Asking;
 use self::printing::Printing;
 use super::Failure;
 use super::file_kind::FileKind;
-use crate::poles::{Published, SpeedTables, plan, plan_line};
+use crate::poles::{AskedError, Published, SpeedTables, plan, plan_line};
+use crate::quantity::LengthUnits;
 
 pub use self::args::PolesArgs;
 
@@ -22,6 +24,10 @@ pub(super) fn run(args: PolesArgs, out: &mut dyn Write) -> Result<(), Failure> {
         .as_deref()
         .map(|path| FileKind::of(path, &page::KINDS).map(|kind| (path, kind)));
     let file = file.transpose()?;
+    let units: LengthUnits = args.units;
+    if let Some(paces) = args.walked {
+        return walked::run(paces, &args, out);
+    }
     let asking = Asking::of(&args)?;
     let published = Published::built_in().map_err(Failure::new)?;
     let speeds = SpeedTables::built_in().map_err(Failure::new)?;
@@ -29,7 +35,7 @@ pub(super) fn run(args: PolesArgs, out: &mut dyn Write) -> Result<(), Failure> {
         Some(strides) => plan_line(&asking.asked, strides, &published),
         None => plan(&asking.asked, &published),
     };
-    let plan = plan.map_err(Failure::new)?.with_speeds(&speeds);
+    let plan = plan.map_err(|error| refused(&error, units))?.with_speeds(&speeds);
     if args.json {
         writeln!(out, "{}", serde_json::to_string_pretty(&plan).map_err(Failure::new)?)?;
         // The answer is JSON and nothing else.
@@ -37,9 +43,13 @@ pub(super) fn run(args: PolesArgs, out: &mut dyn Write) -> Result<(), Failure> {
         return file
             .map_or(Ok(()), |file| page::write(file, &args, &asking, (&plan, &published), silent));
     }
-    let units = args.units;
     let printing =
         Printing { asking: &asking, published: &published, units, sources: args.sources };
     printing.print(&plan, out)?;
     file.map_or(Ok(()), |file| page::write(file, &args, &asking, (&plan, &published), out))
+}
+
+/// A plan that is not made, in the units asked for.
+fn refused(error: &AskedError, units: LengthUnits) -> Failure {
+    Failure::new(error.words(units)).hint(error.hint())
 }

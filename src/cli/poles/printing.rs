@@ -5,8 +5,8 @@ use std::io::Write;
 use super::asking::Asking;
 use crate::cli::Failure;
 use crate::poles::{
-    Distance, Plan, Published, StrideNeeded, Version, distance_words, laid_words, stride_words,
-    walked_words,
+    Distance, Plan, Published, Version, as_it_lies, distance_words, stride_words,
+    version_with_stride, version_words, versions,
 };
 use crate::quantity::{LengthUnits, written_taped};
 
@@ -43,7 +43,7 @@ impl Printing<'_> {
             self.print_below(distance, plan.distances.len() == 1, out)?;
         }
         if let Some(pace) = &plan.pace_beside {
-            writeln!(out, "\nPace beside course speeds\n{}", pace.sentence())?;
+            writeln!(out, "\nPace beside course speeds\n{}", pace.sentence(self.units))?;
             for line in pace.lines() {
                 writeln!(out, "{:5}· {line}", "")?;
             }
@@ -51,7 +51,8 @@ impl Printing<'_> {
         writeln!(
             out,
             "\nIn brackets the room around the distance: half the step between the published tables, \
-             and the stride's ±. A walked pace is 3 ft, four to a 12-ft stride.{}",
+             and the stride's ±. Centimetres are arithmetic: laid to 5 cm or 2 in it is near enough \
+             (common practice, no source). A walked pace is 3 ft, four to a 12-ft stride.{}",
             if self.sources { "" } else { " --sources lists the tables." }
         )?;
         for caution in plan.cautions {
@@ -84,20 +85,22 @@ impl Printing<'_> {
         alone: bool,
         out: &mut dyn Write,
     ) -> Result<(), Failure> {
-        let versions = [("shorter", &distance.shorter), ("longer", &distance.longer)];
-        let versions: Vec<(&str, &Version)> =
-            versions.into_iter().filter_map(|(name, v)| Some((name, v.as_ref()?))).collect();
         if alone {
-            for (name, version) in &versions {
-                self.print_version(name, version, out)?;
+            for (name, version) in versions(distance) {
+                let said = version_with_stride(name, version, self.units);
+                writeln!(out, "{:5}to adjust: {said}", "")?;
+                for warning in &version.warnings {
+                    writeln!(out, "{:10}note: {}", "", warning.sentence(self.units))?;
+                }
             }
-            for needed in &distance.needed {
-                writeln!(out, "{:5}{}", "", self.needed_words(needed))?;
+            for line in as_it_lies(&distance.needed, self.units) {
+                writeln!(out, "{:5}{line}", "")?;
             }
-        } else if !versions.is_empty() {
-            let said: Vec<String> =
-                versions.iter().map(|(n, v)| self.version_words(n, v)).collect();
-            writeln!(out, "{:5}to adjust: {}", "", said.join("; "))?;
+        } else {
+            let said: Vec<String> = versions(distance).map(|one| self.version(one)).collect();
+            if !said.is_empty() {
+                writeln!(out, "{:5}to adjust: {}", "", said.join("; "))?;
+            }
         }
         for warning in &distance.warnings {
             writeln!(out, "{:5}note: {}", "", warning.sentence(self.units))?;
@@ -111,36 +114,10 @@ impl Printing<'_> {
         Ok(())
     }
 
-    fn print_version(
-        &self,
-        name: &str,
-        version: &Version,
-        out: &mut dyn Write,
-    ) -> Result<(), Failure> {
-        let stride = laid_words(version.stride_m, self.units);
-        let said = self.version_words(name, version);
-        writeln!(out, "{:5}to adjust: {said}, strides of {stride}", "")?;
-        for warning in &version.warnings {
-            writeln!(out, "{:10}note: {}", "", warning.sentence(self.units))?;
-        }
-        Ok(())
-    }
-
-    /// "shorter 6.90 m (22 ft 8 in, 7½ walked paces)".
-    fn version_words(&self, name: &str, version: &Version) -> String {
-        let aim = version.length.aim_m;
-        let (first, second) = (laid_words(aim, self.units), laid_words(aim, self.units.other()));
-        format!("{name} {first} ({second}, {})", walked_words(aim))
-    }
-
-    fn needed_words(&self, needed: &StrideNeeded) -> String {
-        let noun = if needed.strides == 1 { "stride" } else { "strides" };
-        let never = match needed.is_never_shown {
-            Some(true) => ", which this horse has never shown",
-            _ => "",
-        };
-        let stride = laid_words(needed.stride_m, self.units);
-        format!("as it lies, {} {noun} would be {stride} each{never}", needed.strides)
+    /// A version with what to beware of in few words.
+    fn version(&self, (name, version): (&str, &Version)) -> String {
+        let beware: String = version.beware().map(|words| format!(", {words}")).collect();
+        format!("{}{beware}", version_words(name, version, self.units))
     }
 }
 

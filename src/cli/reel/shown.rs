@@ -7,7 +7,7 @@ use rayon::prelude::*;
 
 use super::making::ReelError;
 use crate::cli::Failure;
-use crate::cli::chosen_approach::chosen_approach;
+use crate::cli::chosen_approach::{Unnamed, chosen_approach};
 use crate::cli::measured_args::MeasuredArgs;
 use crate::cli::measured_round::MeasuredRound;
 use crate::cli::pictures::{Style, clip_of};
@@ -46,7 +46,7 @@ impl Chosen {
     ) -> Result<Self, Failure> {
         let round = MeasuredRound::of(&measured)?;
         let approaches = &round.measurement.approaches;
-        let approach = chosen_approach(approaches, id)?;
+        let approach = chosen_approach(approaches, id, Unnamed::First)?;
         let index = approaches.iter().position(|one| std::ptr::eq(one, approach)).unwrap_or(0);
         let clip = clip_of(&measured.marks, &round.file)?;
         let take_off = take_off(approach).ok_or_else(|| {

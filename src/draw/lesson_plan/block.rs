@@ -209,7 +209,8 @@ fn draw_span(svg: &mut Svg, input: &LessonPlanInput, [from, to]: [Spot; 2]) {
     }
 }
 
-/// Ticks a walked pace apart beneath the sand, each fourth long and numbered.
+/// Ticks a walked pace apart beneath the sand, each fourth long and numbered; after the first what
+/// they count, as the numbers would read as metres.
 fn draw_paces(
     svg: &mut Svg,
     input: &LessonPlanInput,
@@ -231,4 +232,14 @@ fn draw_paces(
         }
         pace += 1;
     }
+    let counted = TextLine::new("walked paces", 0.92 * text, Weight::Regular, theme.muted);
+    let from = at(0.0).x + 0.6 * text;
+    let fourth = at(f64::from(PACES_TO_A_STRIDE) * WALKED_PACE_M).x - 0.6 * text;
+    let is_numbered = pace > PACES_TO_A_STRIDE;
+    let counted = if is_numbered && from + counted.width() > fourth {
+        TextLine::new("paces", 0.92 * text, Weight::Regular, theme.muted)
+    } else {
+        counted
+    };
+    svg.text(&counted, Spot::new(from, top + 1.6 * text), Anchor::Start);
 }

@@ -68,8 +68,16 @@ fn the_drawing_is_the_same_each_time_and_shows_its_distances() {
     let svg = drawn(plan, LengthUnits::Feet).drawing.svg;
     assert_eq!(svg, drawn(plan, LengthUnits::Feet).drawing.svg);
     // (n+1) × 12 ft (R1, R4).
-    for words in ["24 ft", "36 ft", "84 ft", "15 ft", "landing", "take-off", "walked pace of 3 ft"]
-    {
+    for words in [
+        "24 ft",
+        "36 ft",
+        "84 ft",
+        "15 ft",
+        "landing",
+        "take-off",
+        "walked pace of 3 ft",
+        "walked paces",
+    ] {
         assert!(svg.contains(words), "{words}");
     }
     let poles = drawn(&plans()[3], LengthUnits::Metres).drawing.svg;

@@ -1,7 +1,8 @@
 use super::*;
 use crate::poles::sample::{measured, typed};
 use crate::poles::{
-    Aside, Beside, PonyClass, ShortenedBy, Size, Standing, Stride, distance_words, plan,
+    Aside, Beside, Going, PonyClass, Readiness, ShortenedBy, Shortening, Size, Standing, Stride,
+    distance_words, plan,
 };
 use crate::quantity::{Given, LengthUnits};
 
@@ -82,12 +83,8 @@ fn versions_differ_by_half_a_foot_of_a_twelve_foot_stride() {
 #[test]
 fn a_low_fence_says_why_it_is_short() {
     let three = line(&Asked { height_m: 0.8, ..typed(3.6576) }, 3, &published()).unwrap();
-    let [PlanWarning::Shortened { why, by_m }] = &three.warnings[..] else {
-        panic!("{:?}", three.warnings)
-    };
-    assert_eq!(why[..], [ShortenedBy::LowFence]);
     // A quarter of the stride: 3 ft of 48.
-    assert!((by_m.get() - 0.9144).abs() < 1e-9);
+    assert_eq!(parts(&three), [(vec![ShortenedBy::LowFence], 914)]);
     assert_eq!(three.warnings[0].sentence(LengthUnits::Feet), "shortened by 3 ft: low fence");
 }
 
@@ -119,7 +116,7 @@ fn poles_on_the_ground_are_compared_with_poles_only() {
 fn a_line_of_no_or_too_many_strides_is_refused() {
     for strides in [0, 13] {
         let refused = line(&typed(3.5), strides, &published());
-        assert_eq!(refused, Err(AskedError::Strides { found: strides, most: 12 }));
+        assert_eq!(refused, Err(AskedError::Strides { found: strides }));
     }
     assert!(plan(&typed(0.9), &published()).is_err());
     // Seven strides are planned, with no table beside them for horses.
@@ -136,4 +133,96 @@ fn words_carry_metres_feet_and_walked_paces() {
     assert_eq!(words.feet, "36 ft (34 ft 6 in to 37 ft 6 in)");
     assert_eq!(words.walked, "12 walked paces");
     assert_eq!(words.rule, "landing + take-off + n × this horse's stride");
+}
+
+/// What each reason takes off, whole millimetres.
+fn parts(distance: &Distance) -> Vec<(Vec<ShortenedBy>, i64)> {
+    let parts = distance.warnings.iter().find_map(|warning| match warning {
+        PlanWarning::Shortened { parts } => Some(parts.clone()),
+        _ => None,
+    });
+    let millimetres = |part: Shortening| (part.why, (1000.0 * part.by_m.get()).round() as i64);
+    parts.unwrap_or_default().into_iter().map(millimetres).collect()
+}
+
+#[test]
+fn a_worse_film_widens_the_room_and_moves_no_aim() {
+    let of = |within: f64| {
+        let stride = Stride::typed(3.5, within);
+        let deep = Asked { stride, going: Going::Deep, ..typed(3.5) };
+        line(&deep, 6, &published()).unwrap()
+    };
+    // Half a 3-ft step of a 12-ft stride, 3.5 / 8 m, off 7 × 3.5 m: whatever the ± of the stride.
+    let (exact, worst) = (of(0.0), of(1.0));
+    for line in [&exact, &of(0.16), &worst] {
+        assert!((line.length.aim_m.get() - (24.5 - 0.4375)).abs() < 1e-9, "{:?}", line.length);
+        assert_eq!(parts(line), [(vec![ShortenedBy::DeepGoing], 438)]);
+        assert!(line.length.low_m.get() > 0.0);
+    }
+    // An exact stride leaves no room below; any other does.
+    assert_eq!(exact.length.low_m, exact.length.aim_m);
+    assert!((of(0.16).length.low_m.get() - (24.0625 - 7.0 * 0.16)).abs() < 1e-9);
+    // The shortest stride that is planned for, as badly known as may be.
+    let short = Asked { stride: Stride::typed(1.5, 1.0), going: Going::Deep, ..typed(1.5) };
+    let poles = plan(&Asked { height_m: 0.0, gait: Gait::Trot, ..short }, &published()).unwrap();
+    assert!(poles.distances.iter().all(|one| one.length.low_m.get() > 0.0), "{poles:?}");
+}
+
+#[test]
+fn each_reason_says_what_it_takes_and_ground_and_horse_act_once() {
+    let heavy = Asked {
+        gait: Gait::Trot,
+        height_m: 0.6,
+        going: Going::Deep,
+        readiness: Readiness::Green,
+        slope_percent: 4.0,
+        ..typed(3.6576)
+    };
+    let heavy = line(&heavy, 2, &published()).unwrap();
+    use ShortenedBy::{DeepGoing, GreenHorse, LowFence, TrotApproach, Uphill};
+    // 3 ft for the low fence (R11, R3), half of 3 ft for the trot (R21), half of 3 ft once for the rest.
+    let expected = [
+        (vec![LowFence], 914),
+        (vec![TrotApproach], 457),
+        (vec![Uphill, DeepGoing, GreenHorse], 457),
+    ];
+    assert_eq!(parts(&heavy), expected);
+    let said =
+        heavy.warnings.iter().find(|one| matches!(one, PlanWarning::Shortened { .. })).unwrap();
+    assert_eq!(
+        said.sentence(LengthUnits::Feet),
+        "shortened by 3 ft: low fence; by 1 ft 6 in: trot approach; by 1 ft 6 in: uphill, deep going, \
+         green horse"
+    );
+}
+
+#[test]
+fn a_version_outside_the_room_is_warned_of_and_none_undoes_a_shortening() {
+    let leaves = |version: &Option<Version>| {
+        let warnings = &version.as_ref().unwrap().warnings;
+        warnings.iter().any(|one| matches!(one, PlanWarning::OutsideRoom { .. }))
+    };
+    let (two, five) =
+        (line(&typed(3.6576), 2, &published()), line(&typed(3.6576), 5, &published()));
+    let (two, five) = (two.unwrap(), five.unwrap());
+    // 1 ft 6 in of room; 36 and 72 ft by 6 in a stride are 1 ft 6 in and 3 ft.
+    assert!(!leaves(&two.shorter) && !leaves(&two.longer));
+    assert!(leaves(&five.shorter) && leaves(&five.longer));
+    let beware: Vec<_> = five.longer.as_ref().unwrap().beware().collect();
+    assert_eq!(beware[0], "outside the room");
+    let deep = |strides| {
+        line(&Asked { going: Going::Deep, ..typed(3.6576) }, strides, &published()).unwrap()
+    };
+    assert!(deep(1).shorter.is_none() && deep(1).longer.is_some());
+    assert!(deep(5).shorter.is_none() && deep(5).longer.is_none());
+}
+
+#[test]
+fn arenas_that_drain_are_level() {
+    let of = |slope_percent| {
+        line(&Asked { slope_percent, ..typed(3.6) }, 3, &published()).unwrap().length.aim_m
+    };
+    // Common practice, no source: 1 to 1.5 % for drainage.
+    assert_eq!([of(1.0), of(1.5), of(1.9)], [of(0.0); 3]);
+    assert!(of(2.0) < of(0.0));
 }

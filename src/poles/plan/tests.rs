@@ -1,8 +1,8 @@
 use super::*;
 use crate::poles::sample::{measured, typed};
 use crate::poles::{
-    Aside, Gait, Going, PlanWarning, PonyClass, Readiness, Rule, Seen, ShortenedBy, Size, Standing,
-    distance_words, published_beside,
+    Aside, Gait, Going, PlanWarning, PonyClass, Readiness, Rule, Seen, ShortenedBy, Shortening,
+    Size, Standing, distance_words, published_beside,
 };
 use crate::quantity::LengthUnits;
 
@@ -48,7 +48,9 @@ fn every_question() -> Vec<Asked> {
 fn every_plan_is_whole_and_carries_its_cautions() {
     for asked in every_question() {
         let plan = planned(&asked);
-        assert_eq!(plan.distances.len(), Exercise::all(asked.gait).len(), "{asked:?}");
+        let sensible = |exercise: &Exercise| asked.height_m > 0.0 || !exercise.needs_a_fence();
+        let all = Exercise::all(asked.gait).into_iter().filter(sensible).count();
+        assert_eq!(plan.distances.len(), all, "{asked:?}");
         assert_eq!(plan.cautions.len(), 7);
         for distance in &plan.distances {
             let length = distance.length;
@@ -108,7 +110,7 @@ fn ground_and_horse_move_the_aim_to_the_low_end() {
         assert_eq!(heavy.length.aim_m, good.length.low_m);
         assert_eq!(heavy.length.high_m, good.length.high_m);
         let why = heavy.warnings.iter().find_map(|warning| match warning {
-            PlanWarning::Shortened { why, by_m } if by_m.get() > 0.0 => Some(why.clone()),
+            PlanWarning::Shortened { parts } => Some(parts[0].why.clone()),
             _ => None,
         });
         use ShortenedBy::{DeepGoing, GreenHorse, Uphill};
@@ -116,7 +118,16 @@ fn ground_and_horse_move_the_aim_to_the_low_end() {
     }
     let down = planned(&Asked { slope_percent: -4.0, ..typed(3.6) });
     assert_eq!(down.distances[5].length, good.distances[5].length);
-    assert!(down.distances[5].warnings.contains(&PlanWarning::Downhill));
+    assert_eq!(down.warnings, [PlanWarning::Downhill]);
+    let [short] = &heavy.warnings[..] else { panic!("{:?}", heavy.warnings) };
+    let said = short.sentence(LengthUnits::Metres);
+    assert!(
+        said.starts_with(
+            "uphill, deep going, green horse: no source gives an amount, so each distance starts at \
+             its short end, once for all of these, however steep, and no version"
+        ),
+        "{said}"
+    );
 }
 
 #[test]
@@ -182,7 +193,9 @@ fn canter_poles_alone_say_what_makes_them_short() {
     let deep = of(&deep, Exercise::CanterPoles);
     let by_m = poles.length.aim_m - poles.length.low_m;
     let why = vec![ShortenedBy::DeepGoing];
-    assert!(deep.warnings.contains(&PlanWarning::Shortened { why, by_m }));
+    assert!(
+        deep.warnings.contains(&PlanWarning::Shortened { parts: vec![Shortening { why, by_m }] })
+    );
 }
 
 #[test]
@@ -231,4 +244,15 @@ fn published_rows_are_told_by_range_and_grade() {
     assert!(said.contains("B: ") && said.contains("; C: R1 "), "{said}");
     let seven = plan_line(&typed(3.6576), 7, &published()).unwrap();
     assert_eq!(published_beside(&seven.distances[0]), None);
+}
+
+#[test]
+fn over_poles_on_the_ground_nothing_is_offered_that_needs_a_fence() {
+    let plan = planned(&Asked { height_m: 0.0, ..typed(3.5) });
+    let names: Vec<String> = plan.distances.iter().map(|one| one.exercise.words()).collect();
+    assert_eq!(names[..3], ["trot poles", "canter poles", "1 stride"]);
+    assert_eq!(names.len(), 8);
+    // Half a stride less than a whole one (R11).
+    let said = plan.distances[2].warnings.iter().map(|one| one.sentence(LengthUnits::Metres));
+    assert!(said.into_iter().any(|one| one == "shortened by 1.75 m: poles on the ground"));
 }

@@ -1,6 +1,6 @@
 use super::*;
 use crate::poles::sample::{measured, typed};
-use crate::poles::{Asked, SpeedTables, StrideBasis, plan, plan_line};
+use crate::poles::{Asked, Going, SpeedTables, StrideBasis, plan, plan_line};
 use crate::quantity::sample::estimate;
 use crate::sheet::{Fonts, set_lesson};
 
@@ -42,6 +42,31 @@ fn every_plan_fits_one_page_of_either_paper() {
             assert_eq!(sheet.missing_letters().count(), 0);
             assert!(sheet.pdf().unwrap().starts_with(b"%PDF"));
         }
+    }
+}
+
+#[test]
+fn the_page_walks_as_the_drawing_and_says_what_a_line_needs() {
+    let published = Published::built_in().unwrap();
+    // 1.22 m are 1.33 paces: neither 1½ nor any half is near, and the drawing says so, too.
+    let trot = plan(&Asked { going: Going::Deep, ..typed(3.5) }, &published).unwrap();
+    assert_eq!(row(&trot.distances[0], true, LengthUnits::Metres)[3], "tape it");
+    let line = plan_line(&typed(3.5), 5, &published).unwrap();
+    let (units, paper) = (LengthUnits::Metres, Paper::A4);
+    let plan = &line;
+    let input = LessonInput { plan, published: &published, whose: "", units, printed: "", paper };
+    // Even where no note has room.
+    let said = passages(&input, 0);
+    assert_eq!(said[0].title, "To adjust");
+    let lines = said[0].sentences.join(" ");
+    // 6 × 3.50 m; 21 / 5 and 21 / 7; a 24th more.
+    for words in [
+        "Shorter 20.12 m (66 ft, 22 walked paces), strides of 3.35 m.",
+        "Longer 21.88 m (71 ft 9 in, 24 walked paces), strides of 3.65 m.",
+        "As it lies, 4 strides would be 4.20 m each.",
+        "As it lies, 6 strides would be 3.00 m each.",
+    ] {
+        assert!(lines.contains(words), "{lines}");
     }
 }
 
