@@ -279,7 +279,7 @@ pub(super) async fn stand(
 ) -> Answer<StandView> {
     apart(move || {
         let view = stand_view(&asked, look.units(), look.theme());
-        view.map(Json).map_err(|error| not_planned(&error))
+        view.map(Json).map_err(|error| not_planned(&error, look.units()))
     })
     .await
 }
@@ -300,13 +300,14 @@ pub(super) async fn stood(
     with_round(desk, name, move |_, round| {
         let measured = round.measured()?;
         stood_view(&measured, asked.approach.as_deref(), look.units(), look.theme())
-            .map_err(|error| not_planned(&error))
+            .map_err(|error| not_planned(&error, look.units()))
     })
     .await
 }
 
-fn not_planned(error: &StandError) -> Refusal {
-    Refusal::new(StatusCode::UNPROCESSABLE_ENTITY, error.to_string(), error.hint())
+fn not_planned(error: &StandError, units: LengthUnits) -> Refusal {
+    let status = StatusCode::UNPROCESSABLE_ENTITY;
+    Refusal::new(status, error.words(units), Some(error.hint()))
 }
 
 pub(super) async fn motion(State(desk): Shared, Path(name): Path<String>) -> Answer<MotionView> {

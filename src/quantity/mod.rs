@@ -22,8 +22,8 @@ pub use length_units::{LengthUnits, METRES_PER_FOOT};
 pub use probability::{WrittenProbability, written_probability};
 pub use thinned_draws::ThinnedDraws;
 pub use tight::{
-    in_primes, written_half, written_half_of, written_held, written_pace, written_place,
-    written_setting, written_speed, written_tick, written_tight, written_time,
+    in_primes, written_half, written_half_of, written_held, written_laid, written_pace,
+    written_place, written_setting, written_speed, written_tick, written_tight, written_time,
 };
 pub use time::{FrameNumber, FrameTime};
 pub use units::{

@@ -6,6 +6,8 @@ import { el, replaceKeepingFocus } from './html.js';
 import { lessonPanel } from './lesson_panel.js';
 import { refusalWords } from './sentence.js';
 import { settings } from './settings.js';
+import { sidePanel } from './side_panel.js';
+import { standAnswer } from './stand_answer.js';
 
 /** @import { Desk } from './desk.js' */
 /** @import { LessonDistance, LessonGait, LessonGoing, LessonReadiness, LessonSize, LessonView, LessonWish } from './wire.d.ts' */
@@ -34,7 +36,8 @@ export function lessonStep(desk) {
   const says = el('p', { class: 'quiet' });
   const notes = el('ul', { class: 'lesson-notes' });
   const list = el('dl', { class: 'lesson-distances' });
-  const panel = lessonPanel(desk);
+  const panel = lessonPanel();
+  const standing = sidePanel('Where to stand next time', 'Where to stand next time');
   const open = el('button', { class: 'button', 'data-key': 'lesson drawing', 'aria-expanded': false, onclick: () => panel.toggle() }, 'Drawing and tables');
   const make = el('button', { class: 'button', 'data-key': 'lesson page', onclick: () => void makePage() }, 'Page (PDF)');
   const made = el('p', { class: 'quiet', role: 'status' });
@@ -87,20 +90,27 @@ export function lessonStep(desk) {
     }
   }
 
-  /** Asked for by hand: it takes a second or two. */
+  /** Asked for by hand: it takes a second or two. The picture is shown at once, over the desk. */
   async function whereToStand() {
-    stood.replaceChildren(el('p', { class: 'quiet' }, 'Trying places …'));
+    /** @param {string} text */
+    const saying = (text) => {
+      stood.replaceChildren(el('p', { class: 'quiet' }, text));
+      standing.inside.replaceChildren(el('p', {}, text));
+    };
+    if (!panel.element.hidden) panel.toggle();
+    if (standing.element.hidden) standing.toggle();
+    saying('Trying places …');
     try {
       const view = await api.getStood(desk.clip.clip, desk.approach ?? '', settings, stop.signal);
-      stood.replaceChildren(
-        el('p', {}, view.sentence),
-        view.changes.length > 0 ? el('ul', { class: 'stand-changes' }, view.changes.map((c) => el('li', {}, el('span', {}, c.words), el('span', {}, c.half)))) : '',
-        ...view.doubts.map((d) => el('p', { class: 'wrong' }, `Doubt: ${d}.`)),
-        el('p', { class: 'quiet' }, view.cautions[0] ?? ''));
+      stood.replaceChildren(el('p', {}, view.sentence), el('p', { class: 'quiet' }, view.cautions[0] ?? ''));
+      standing.inside.replaceChildren(el('div', { class: 'stand-answer' }, ...standAnswer(view)));
     } catch (error) {
-      if (api.isAbort(error)) stood.replaceChildren();
-      else stood.replaceChildren(el('p', { class: 'wrong' }, error instanceof api.ApiError ? refusalWords(error.refused) : String(error)));
+      if (api.isAbort(error)) {
+        stood.replaceChildren();
+        if (!standing.element.hidden) standing.toggle();
+      } else saying(error instanceof api.ApiError ? refusalWords(error.refused) : String(error));
     }
+    stood.scrollIntoView({ block: 'nearest' });
   }
 
   /** Asks anew when anything it rests on has changed. */
