@@ -13,7 +13,7 @@ const BOUNDS: Bounds = Bounds {
 };
 
 fn plan(lesson: &Lesson, start: Start) -> StandPlan {
-    stand(lesson, &start, &BOUNDS, Draws { count: 20, seed: 7 }).unwrap()
+    stand(lesson, &start, &BOUNDS, Draws { count: 100, seed: 7 }).unwrap()
 }
 
 fn input(plan: &StandPlan, units: LengthUnits) -> StandPlanInput<'_> {
