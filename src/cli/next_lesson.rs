@@ -9,7 +9,7 @@ use crate::poles::{
     measured_stride, next_distances, plan,
 };
 use crate::quantity::LengthUnits;
-use crate::stand::{Advice, Bounds, stand, stood};
+use crate::stand::{Bounds, Start, stand, stood};
 use crate::stride::{ApproachMeasurement, Draws, ShownStrides};
 
 /// The sentences for one approach; none where its strides carry no plan.
@@ -59,7 +59,8 @@ pub(super) fn where_to_stand(
     }
     // A layout that no place can be reckoned from is no reason to withhold the sheet.
     let stood = stood(&round.file, &round.survey, approach).ok()?;
-    let plan = stand(&stood.lesson, &stood.phone, &Bounds::USUAL, Draws::default()).ok()?;
-    let is_better = matches!(plan.advice, Advice::Go { .. });
-    is_better.then(|| format!("To film it better: {}", plan.advice.sentence(units)))
+    let bounds = Bounds::usual(stood.phone.handling);
+    let start = Start::Here(stood.phone);
+    let plan = stand(&stood.lesson, &start, &bounds, Draws::default()).ok()?;
+    plan.better().map(|_| format!("To film it better: {}", plan.sentence(units)))
 }

@@ -13,7 +13,8 @@ use super::stand_args::StandArgs;
 use crate::draw::{StandPlanInput, Theme, stand_picture, with_margin};
 use crate::quantity::LengthUnits;
 use crate::stand::{
-    Lesson, Phone, StandDoubt, StandError, StandPlan, Surveyed, place_words, stand, stood,
+    JUDGED_BY, Lesson, Phone, StandDoubt, StandError, StandPlan, Start, Surveyed, place_words,
+    stand, stood,
 };
 use crate::stride::Draws;
 
@@ -21,17 +22,16 @@ use crate::stride::Draws;
 const SIZE: (f64, f64, f64) = (840.0, 640.0, 11.0);
 /// Around it, in sizes of the type.
 const MARGIN: f64 = 1.6;
-/// Where a phone is put that nothing is said of.
-const USUAL_PLACE: (f64, f64) = (9.0, 12.0);
-
 pub(super) fn run(args: StandArgs, out: &mut dyn Write) -> Result<(), Failure> {
     let kind = args.output.as_ref().map(|path| FileKind::of(path, &DRAWN)).transpose()?;
-    let base = base(&args)?;
-    let lesson = args.lesson.over(base.lesson);
-    let phone = args.phone.over(base.phone);
-    let mut plan = stand(&lesson, &phone, &args.bounds.bounds(), Draws::default())?;
-    plan.doubts = base.doubts;
     let units = args.units;
+    let refused = |error: StandError| not_planned(&error, units);
+    let base = base(&args, units)?;
+    let lesson = args.lesson.over(base.lesson);
+    let start = args.phone.start(base.start).map_err(refused)?;
+    let bounds = args.bounds.bounds(&start, args.phone.height);
+    let mut plan = stand(&lesson, &start, &bounds, Draws::default()).map_err(refused)?;
+    plan.doubts = base.doubts;
     if let (Some(path), Some(kind)) = (&args.output, kind) {
         draw(&plan, units, path, kind)?;
     }
@@ -46,19 +46,32 @@ pub(super) fn run(args: StandArgs, out: &mut dyn Write) -> Result<(), Failure> {
     }
 }
 
-/// What the marks file says, or a usual lesson.
-fn base(args: &StandArgs) -> Result<Surveyed, Failure> {
+/// What is planned for before anything that was typed stands in its place.
+struct Base {
+    lesson: Lesson,
+    start: Start,
+    doubts: Vec<StandDoubt>,
+}
+
+/// What the marks file says, or a usual lesson and no place.
+fn base(args: &StandArgs, units: LengthUnits) -> Result<Base, Failure> {
     let Some(marks) = &args.marks else {
-        let (along, away) = USUAL_PLACE;
-        let (lesson, phone) = (Lesson::usual(), Phone::usual(along, away));
-        return Ok(Surveyed { lesson, phone, doubts: Vec::new() });
+        let (lesson, start) = (Lesson::usual(), Start::Open(Phone::unplaced()));
+        return Ok(Base { lesson, start, doubts: Vec::new() });
     };
     let measured =
         MeasuredArgs { marks: marks.clone(), units: LengthUnits::Metres, capture_rate: None };
     let round = MeasuredRound::of(&measured)?;
     let approach =
         chosen_approach(&round.measurement.approaches, args.approach.as_deref(), Unnamed::First)?;
-    Ok(stood(&round.file, &round.survey, approach)?)
+    let surveyed = stood(&round.file, &round.survey, approach);
+    let Surveyed { lesson, phone, doubts } =
+        surveyed.map_err(|error| not_planned(&error, units))?;
+    Ok(Base { lesson, start: Start::Here(phone), doubts })
+}
+
+fn not_planned(error: &StandError, units: LengthUnits) -> Failure {
+    Failure::new(error.words(units)).hint(error.hint())
 }
 
 fn draw(plan: &StandPlan, units: LengthUnits, path: &Path, kind: FileKind) -> Result<(), Failure> {
@@ -78,31 +91,37 @@ fn draw(plan: &StandPlan, units: LengthUnits, path: &Path, kind: FileKind) -> Re
 }
 
 fn print(plan: &StandPlan, units: LengthUnits, out: &mut dyn Write) -> Result<(), Failure> {
-    let better = plan.better();
-    writeln!(out, "now     {}", whereabouts(&plan.here.phone, units))?;
-    if let Some(better) = better {
-        writeln!(out, "better  {}", whereabouts(&better.phone, units))?;
+    if let Some(here) = &plan.here {
+        writeln!(out, "now     {}", whereabouts(&here.phone, units))?;
     }
-    writeln!(out)?;
-    print_table(plan, units, out)?;
-    writeln!(out, "\n{}", plan.advice.sentence(units))?;
-    if let Some(unseen) = plan.here.unseen.sentence() {
+    if let Some(advised) = plan.advised() {
+        let name = if plan.here.is_some() { "better" } else { "best" };
+        writeln!(out, "{name:<7} {}", whereabouts(&advised.phone, units))?;
+    }
+    if plan.changed_from().is_some() {
+        writeln!(out)?;
+        print_table(plan, units, out)?;
+        writeln!(out)?;
+    }
+    writeln!(out, "{}", plan.sentence(units))?;
+    if let Some(unseen) = plan.unseen_sentence() {
         writeln!(out, "From where you stand now: {unseen}.")?;
     }
     print_changes(plan, units, out)?;
-    for doubt in plan.doubt_sentences() {
+    for doubt in plan.doubt_sentences(units) {
         writeln!(out, "doubt: {doubt}")?;
     }
     // Those of where she stands are told; of the other place only what is new.
-    let told = |doubt: &&StandDoubt| !plan.here.doubts.contains(doubt);
-    for doubt in better.iter().flat_map(|better| &better.doubts).filter(told) {
-        writeln!(out, "doubt: from the better place: {}", doubt.sentence())?;
+    let told =
+        |doubt: &&StandDoubt| plan.changed_from().is_none_or(|from| !from.doubts.contains(doubt));
+    for doubt in plan.advised().iter().flat_map(|there| &there.doubts).filter(told) {
+        writeln!(out, "doubt: from the better place: {}", doubt.sentence(units))?;
     }
     writeln!(
         out,
-        "\n± is half of the 95 % interval, expected for level strides of the lengths stated; the \
-         advice goes by the largest of strides and take-off.\n{}",
-        plan.safety
+        "\n± is half of the 95 % interval, expected for level strides of the lengths stated; \
+         {JUDGED_BY}.\n{}",
+        plan.safety(units)
     )?;
     for caution in plan.cautions {
         writeln!(out, "{caution}")?;
@@ -117,15 +136,16 @@ fn whereabouts(phone: &Phone, units: LengthUnits) -> String {
 
 /// A line a number, a column a place.
 fn print_table(plan: &StandPlan, units: LengthUnits, out: &mut dyn Write) -> Result<(), Failure> {
-    let mut line = |name: &str, now: &str, better: &str| {
-        let cells = format!("  {name:<11} {now:<20}{better}");
+    let mut line = |name: &str, now: Option<&str>, advised: Option<&str>| {
+        let now = now.map_or_else(String::new, |now| format!("{now:<20}"));
+        let cells = format!("  {name:<11} {now}{}", advised.unwrap_or_default());
         writeln!(out, "{}", cells.trim_end())
     };
     if plan.better().is_some() {
-        line("", "now", "better")?;
+        line("", Some("now"), Some("better"))?;
     }
     for figure in plan.figures(units) {
-        line(&figure.name, &figure.now, figure.better.as_deref().unwrap_or_default())?;
+        line(&figure.name, figure.now.as_deref(), figure.advised.as_deref())?;
     }
     Ok(())
 }
@@ -136,21 +156,10 @@ fn print_changes(plan: &StandPlan, units: LengthUnits, out: &mut dyn Write) -> R
     if lines.is_empty() {
         return Ok(());
     }
-    writeln!(out, "One thing alone done differently from now:")?;
+    writeln!(out, "{}:", plan.helping_head())?;
     let width = lines.iter().map(|(words, _)| words.chars().count()).max().unwrap_or_default();
     for (words, half) in lines {
         writeln!(out, "  {words:<width$}  {half}")?;
     }
     Ok(())
-}
-
-impl From<StandError> for Failure {
-    fn from(error: StandError) -> Self {
-        let hint = error.hint();
-        let failure = Self::new(error);
-        match hint {
-            Some(hint) => failure.hint(hint),
-            None => failure,
-        }
-    }
 }

@@ -6,7 +6,7 @@ use super::choices::{SIDES, UNITS, choice, told_choice};
 use super::spots::{capture_rate, length, number, picture_size, positive, range, whole};
 use crate::quantity::LengthUnits;
 use crate::scene::PictureSize;
-use crate::stand::{Bounds, Handling, Lesson, Phone, PolesLaid, Side, Within};
+use crate::stand::{Bounds, Handling, Lesson, Phone, PolesLaid, Side, StandError, Start, Within};
 
 /// Arguments of `stand`.
 #[derive(clap::Args, Debug)]
@@ -83,16 +83,18 @@ pub struct LessonArgs {
 /// The phone and where it is put.
 #[derive(clap::Args, Debug, Default)]
 pub struct PhoneArgs {
-    /// From the track to the phone, metres; 4 at least [default: 12]
+    /// Where you stand now, if you do: from the track to the phone, metres; 4 at least; goes with
+    /// --along. Without a place only the best one is told
     #[arg(long, value_name = "METRES", value_parser = number)]
     pub distance: Option<f64>,
-    /// Where along the track it stands: metres before the fence; negative, beyond it [default: 9]
+    /// Where along the track you stand: metres before the fence; negative, beyond it
     #[arg(long, value_name = "METRES", value_parser = number)]
     pub along: Option<f64>,
     /// On which side of the track, seen the way the horse goes [default: right]
     #[arg(long, value_parser = choice(&SIDES))]
     pub side: Option<Side>,
-    /// Height of the lens, metres [default: 1.6]
+    /// Height of the lens, metres: where you hold it now, or, with no place typed, where you will
+    /// [default: 1.6]
     #[arg(long, value_name = "LENGTH", value_parser = length)]
     pub height: Option<f64>,
     /// Where on the track it points, metres before the fence [default: the middle of what is wanted]
@@ -119,19 +121,17 @@ pub struct PhoneArgs {
 /// Where the coach can stand.
 #[derive(clap::Args, Debug, Default)]
 pub struct BoundsArgs {
-    /// Distances from the track among which the best is sought, metres [default: 6,25]
+    /// Distances from the track among which the best is sought, metres [default: 6,25, or
+    /// 6,15 for a phone that is turned]
     #[arg(long, value_name = "LEAST,MOST", value_parser = range, allow_hyphen_values = true)]
     pub within_distance: Option<(f64, f64)>,
     /// Places along the track, metres before the fence [default: 0,15]
     #[arg(long, value_name = "LEAST,MOST", value_parser = range, allow_hyphen_values = true)]
     pub within_along: Option<(f64, f64)>,
-    /// Heights of the lens, metres [default: 1.0,2.2]
+    /// Heights of the lens, metres [default: 1.0,1.8 on a stand, 1.3,1.8 in the hand]
     #[arg(long, value_name = "LEAST,MOST", value_parser = range, allow_hyphen_values = true)]
     pub within_height: Option<(f64, f64)>,
 }
-
-/// A sway of steady hands, as a marks file that is begun for a turning phone has it.
-const STEADY_HANDS_M: f64 = 0.03;
 
 impl LessonArgs {
     /// `base` with whatever was typed in its place.
@@ -163,8 +163,20 @@ impl LessonArgs {
 }
 
 impl PhoneArgs {
-    /// `base` with whatever was typed in its place.
-    pub(super) fn over(&self, base: Phone) -> Phone {
+    /// `base` with whatever was typed in its place; a typed place is where she stands.
+    ///
+    /// Errors: half a place.
+    pub(super) fn start(&self, base: Start) -> Result<Start, StandError> {
+        let phone = self.over(*base.phone());
+        let is_half = self.distance.is_some() != self.along.is_some() || self.aim.is_some();
+        match (base, self.distance, self.along) {
+            (Start::Here(_), ..) | (_, Some(_), Some(_)) => Ok(Start::Here(phone)),
+            (Start::Open(_), ..) if is_half => Err(StandError::HalfAPlace),
+            (Start::Open(_), ..) => Ok(Start::Open(phone)),
+        }
+    }
+
+    fn over(&self, base: Phone) -> Phone {
         let mut phone = base;
         if self.distance.or(self.along).is_some() || self.side.is_some() {
             // Who moves points it anew.
@@ -176,7 +188,7 @@ impl PhoneArgs {
         set(&mut phone.height_m, self.height);
         phone.aim_before_fence_m = self.aim.or(phone.aim_before_fence_m);
         if self.turning && !phone.turns() {
-            phone.handling = Handling::Turning { sway_sd_m: STEADY_HANDS_M };
+            phone.handling = Handling::STEADY_HANDS;
         }
         if self.fixed {
             phone.handling = Handling::Fixed;
@@ -189,15 +201,18 @@ impl PhoneArgs {
 }
 
 impl BoundsArgs {
-    /// The usual ones with whatever was typed in their place.
-    pub(super) fn bounds(&self) -> Bounds {
+    /// The usual ones with whatever was typed in their place. Who has no place yet and says how
+    /// high she holds the phone is told a place for that height.
+    pub(super) fn bounds(&self, start: &Start, height_m: Option<f64>) -> Bounds {
         let within = |typed: Option<(f64, f64)>, usual: Within| {
             typed.map_or(usual, |(low, high)| Within::new(low, high))
         };
+        let usual = Bounds::usual(start.phone().handling);
+        let held = height_m.filter(|_| start.here().is_none()).map(|held| (held, held));
         Bounds {
-            distance: within(self.within_distance, Bounds::USUAL.distance),
-            before_fence: within(self.within_along, Bounds::USUAL.before_fence),
-            height: within(self.within_height, Bounds::USUAL.height),
+            distance: within(self.within_distance, usual.distance),
+            before_fence: within(self.within_along, usual.before_fence),
+            height: within(self.within_height.or(held), usual.height),
         }
     }
 }

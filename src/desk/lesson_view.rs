@@ -1,5 +1,6 @@
 //! A plan for the next lesson as the page shows it.
 
+use super::field_numbers::field_length;
 use super::measured::Measured;
 use super::open_round::{Others, Shown};
 use super::wire::{
@@ -33,7 +34,7 @@ pub(super) fn lesson_view(
     let going = wish.going.map(Going::from).or(stated.going).unwrap_or_default();
     let used = LessonUsed {
         stride: String::new(),
-        height: metres_alone(Metres::new(height_m)),
+        height: field_length(Metres::new(height_m), units),
         height_m,
         slope: written_percent(slope_percent).trim_end_matches(" %").to_owned(),
         going: going.words().to_owned(),
@@ -68,7 +69,7 @@ pub(super) fn lesson_view(
     if wish.stride_m.is_none() {
         taken.extend(about_others(&shown.others));
     }
-    let used = LessonUsed { stride: metres_alone(plan.stride_m), ..used };
+    let used = LessonUsed { stride: field_length(plan.stride_m, units), ..used };
     Ok(LessonView { taken, used, ..written_plan(&plan, &published, units, theme) })
 }
 
@@ -163,11 +164,6 @@ fn written_distance(distance: &Distance, units: LengthUnits) -> LessonDistance {
             .map_or_else(|| "none read".to_owned(), |beside| beside.words(units)),
         rows: distance.beside.iter().map(|beside| beside.words()).collect(),
     }
-}
-
-/// A length as a field for metres holds it.
-fn metres_alone(length: Metres) -> String {
-    laid_words(length, LengthUnits::Metres).trim_end_matches(" m").to_owned()
 }
 
 impl From<LessonGait> for Gait {

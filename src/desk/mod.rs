@@ -10,6 +10,7 @@ mod answers;
 mod carried;
 mod clip_motion;
 mod drawn_end;
+mod field_numbers;
 mod folder;
 mod frame_server;
 mod hand_outs;

@@ -24,6 +24,7 @@ mod seen;
 mod stand_labels;
 mod stand_legend;
 mod stand_map;
+mod stand_measures;
 mod stand_plan;
 mod still;
 mod still_caption;

@@ -3,8 +3,9 @@
 use super::area::{Area, Spot};
 use super::placement::{Surroundings, Wanted, place};
 use super::stand_legend::legend_height;
-use super::stand_map::StandMap;
-use super::stand_plan::{StandPlanInput, colour_of, way};
+use super::stand_map::{FIGURE_ROW, StandMap, contacts, figures_height};
+use super::stand_measures::{Label, Measures, away_from_fence, draw_label_arrow};
+use super::stand_plan::{DrawnPlace, StandPlanInput, colour_of, ellipse_edge, way};
 use super::svg::{Anchor, Paint, Svg};
 use super::text_line::{CAP_HEIGHT, TextLine, Weight};
 use super::theme::PLATE_OPACITY;
@@ -17,42 +18,48 @@ use crate::stand::Expectation;
 /// pole lies; returns where they are.
 pub(super) fn draw_figures(svg: &mut Svg, map: &StandMap, input: &StandPlanInput) -> Vec<Area> {
     let StandPlanInput { plan, theme, text, .. } = *input;
-    let contacts: Vec<Spot> =
-        plan.here.contacts.iter().map(|contact| map.spot(contact.place)).collect();
-    let middles: Vec<Spot> = contacts
-        .windows(2)
-        .take(plan.here.strides.len())
-        .map(|pair| pair[0].towards(pair[1], 0.5))
-        .collect();
-    let row = 1.55 * text;
-    let places = places(input);
-    let top = row_top(map, input, (places.len() as f64 + 1.0) * row);
+    let contacts: Vec<Spot> = contacts(input).map(|contact| map.spot(contact)).collect();
+    let numbers: Vec<i32> =
+        (1..=plan.lesson.strides.count).rev().map(|back| -(back as i32)).collect();
+    let middles: Vec<Spot> =
+        contacts.windows(2).take(numbers.len()).map(|pair| pair[0].towards(pair[1], 0.5)).collect();
+    let row = FIGURE_ROW * text;
+    let places = input.places();
+    let top = row_top(map, input, figures_height(input));
     let unit = tight_unit(input, &middles);
-    let mut figures = Figures { svg, input, areas: Vec::new() };
-    let numbers = plan.here.strides.iter().map(|stride| {
-        let number = format!("\u{2212}{}", stride.number.unsigned_abs());
+    let mut figures = Figures { svg, input, onward: map.onward, areas: Vec::new() };
+    let heads = numbers.iter().map(|number| {
+        let number = format!("\u{2212}{}", number.unsigned_abs());
         TextLine::new(number, 0.92 * text, Weight::Regular, theme.muted)
     });
-    figures.row(numbers, &middles, top + 0.5 * row);
-    let take_off_x = take_off_left(&figures, map, &contacts, &middles);
-    figures.begin("take-off", false, Spot::new(take_off_x, top + 0.5 * row));
-    let heads_x = contacts[0].x.min(middles[0].x - 3.2 * text) - 0.4 * text;
-    for (line, (from, better, name)) in places.into_iter().enumerate() {
+    figures.row(heads, &middles, top + 0.5 * row);
+    let take_off_x = take_off_edge(&figures, map, &contacts, &middles);
+    figures.behind("take-off", false, Spot::new(take_off_x, top + 0.5 * row));
+    // Where the horse comes from, clear of the first contact and of its figures.
+    let clear = |spot: Spot, by: f64| (spot.x - by * map.onward * text) * map.onward;
+    let heads_x = map.onward * clear(contacts[0], 0.4).min(clear(middles[0], 3.6));
+    for (line, place) in places.iter().enumerate() {
         let y = top + (line as f64 + 1.5) * row;
-        let halves = from.strides.iter().map(|stride| stride.length_plus_minus_m);
-        let labels: Vec<TextLine> = halves.map(|half| figure(input, half, better, unit)).collect();
+        let half = |number: &i32| half_of(place.from, *number);
+        let labels: Vec<TextLine> =
+            numbers.iter().map(|number| figure(input, half(number), place.advised, unit)).collect();
         figures.row(labels.into_iter(), &middles, y);
-        let take_off = half_words(input, from.take_off_plus_minus_m);
-        figures.begin(&take_off, better, Spot::new(take_off_x, y));
+        let take_off = half_words(input, place.from.take_off_plus_minus_m);
+        figures.behind(&take_off, place.advised, Spot::new(take_off_x, y));
+        let name = if places.len() > 1 { place.name } else { "±" };
         let head = unit.map_or_else(|| name.to_owned(), |unit| format!("{name},{unit}"));
-        figures.end(&head, better, Spot::new(heads_x, y));
+        figures.before(&head, place.advised, Spot::new(heads_x, y));
     }
     figures.areas
 }
 
-/// Left edge of the take-off's figures: between the hoof it is measured from and the fence, or as near
-/// to that as those of the last stride allow.
-fn take_off_left(
+fn half_of(from: &Expectation, number: i32) -> Option<Metres> {
+    from.strides.iter().find(|row| row.number == number)?.length_plus_minus_m
+}
+
+/// Where the take-off's figures begin, the way the horse goes: between the hoof it is measured from
+/// and the fence, or as near to that as those of the last stride allow.
+fn take_off_edge(
     figures: &Figures<'_, '_>,
     map: &StandMap,
     contacts: &[Spot],
@@ -62,18 +69,11 @@ fn take_off_left(
     let fence = map.spot(GroundPoint::new(0.0, 0.0)).x;
     let wide = figures.line("take-off", true).width();
     let hoof = contacts.get(middles.len()).map_or(fence, |hoof| hoof.x);
-    let wanted = f64::midpoint(hoof, fence) - wide / 2.0;
+    // Counted the way the horse goes.
+    let wanted = f64::midpoint(hoof, fence) * map.onward - wide / 2.0;
     // A figure of a stride is about as wide as the word.
-    let free = middles.last().map_or(wanted, |last| last.x + wide / 2.0 + 0.9 * text);
-    wanted.max(free)
-}
-
-/// Where she stands and the better place, as far as there is one.
-fn places<'a>(input: &StandPlanInput<'a>) -> Vec<(&'a Expectation, bool, &'static str)> {
-    let better = input.there().is_some();
-    let now = (&input.plan.here, false, if better { "now" } else { "±" });
-    let there = input.plan.best.as_ref().filter(|_| better).map(|there| (there, true, "better"));
-    [Some(now), there].into_iter().flatten().collect()
+    let free = middles.last().map_or(wanted, |last| last.x * map.onward + wide / 2.0 + 0.9 * text);
+    wanted.max(free) * map.onward
 }
 
 fn half_words(input: &StandPlanInput, half: Option<Metres>) -> String {
@@ -83,11 +83,12 @@ fn half_words(input: &StandPlanInput, half: Option<Metres>) -> String {
 /// The unit that goes from the figures to their row's head where strides are too close for it.
 fn tight_unit(input: &StandPlanInput, middles: &[Spot]) -> Option<&'static str> {
     let room = middles.windows(2).map(|pair| pair[0].distance(pair[1])).reduce(f64::min)?;
-    let widest = places(input)
+    let widest = input
+        .places()
         .into_iter()
-        .flat_map(|(from, better, _)| {
+        .flat_map(|DrawnPlace { from, advised, .. }| {
             let halves = from.strides.iter().map(|stride| stride.length_plus_minus_m);
-            halves.map(move |half| figure(input, half, better, None).width())
+            halves.map(move |half| figure(input, half, advised, None).width())
         })
         .fold(0.0, f64::max);
     let unit = match input.units {
@@ -116,6 +117,8 @@ fn weight_of(better: bool) -> Weight {
 struct Figures<'a, 'b> {
     svg: &'a mut Svg,
     input: &'a StandPlanInput<'b>,
+    /// +1 where the horse goes to the right.
+    onward: f64,
     areas: Vec<Area>,
 }
 
@@ -127,14 +130,16 @@ impl Figures<'_, '_> {
         }
     }
 
-    fn begin(&mut self, words: &str, better: bool, left: Spot) {
-        let label = self.line(words, better);
-        self.draw(&label, left.moved((1.0, 0.0), label.width() / 2.0));
+    /// Words that begin at `edge`, the way the horse goes.
+    fn behind(&mut self, words: &str, bold: bool, edge: Spot) {
+        let label = self.line(words, bold);
+        self.draw(&label, edge.moved((self.onward, 0.0), label.width() / 2.0));
     }
 
-    fn end(&mut self, words: &str, better: bool, right: Spot) {
-        let label = self.line(words, better);
-        self.draw(&label, right.moved((1.0, 0.0), -label.width() / 2.0));
+    /// Words that end there.
+    fn before(&mut self, words: &str, bold: bool, edge: Spot) {
+        let label = self.line(words, bold);
+        self.draw(&label, edge.moved((self.onward, 0.0), -label.width() / 2.0));
     }
 
     fn line(&self, words: &str, better: bool) -> TextLine {
@@ -173,49 +178,62 @@ fn row_top(map: &StandMap, input: &StandPlanInput, height: f64) -> f64 {
     }
 }
 
-/// Which phone is which, and how high it is held.
-pub(super) fn draw_phone_labels(
+/// Which phone is which and how high it is held, and what the measures say, none over another.
+pub(super) fn draw_labels(
     svg: &mut Svg,
     map: &StandMap,
     input: &StandPlanInput,
+    measures: Measures,
     keep_clear: Vec<Area>,
 ) -> Vec<Area> {
-    let StandPlanInput { theme, text, units, .. } = *input;
-    let held = |from: &Expectation| written_held(Metres::new(from.phone.height_m), units);
-    let mut wanted = Vec::new();
-    let mut lines = Vec::new();
-    let alone = input.there().is_none();
-    for (from, better, name) in places(input) {
-        let name = if alone { "phone" } else { name };
-        let at = map.spot(from.phone.place().below());
-        let label = TextLine::new(name, text, Weight::Bold, colour_of(better, &theme)).then(
-            format!(", {} high", held(from)),
-            text,
-            Weight::Regular,
-            theme.ink,
-        );
-        wanted.push(Wanted {
-            line: (at, at),
-            width: label.width() + 0.8 * text,
-            height: text * CAP_HEIGHT + 0.7 * text,
-            // Away from the track.
-            side: (0.0, -from.phone.side.sign()),
-            gap: 1.0 * text,
-        });
-        lines.push(label);
-    }
+    let StandPlanInput { theme, text, units, plan, .. } = *input;
+    let count = input.places().len();
+    let names = input.places().into_iter().map(|place| {
+        let phone = &place.from.phone;
+        let at = map.spot(phone.place().below());
+        let held = written_held(Metres::new(phone.height_m), units);
+        let name = TextLine::new(place.name, text, Weight::Bold, colour_of(place.advised, &theme));
+        let words = name.then(format!(", {held} high"), text, Weight::Regular, theme.ink);
+        // Of the place that is measured the fence's side is taken.
+        let is_measured = count == 1 || place.advised;
+        let side = (away_from_fence(at, map.spot(GroundPoint::new(0.0, 0.0))), 0.0);
+        let side = if is_measured { side } else { (0.0, 1.0) };
+        Label::new(words, (at, at), side, 1.1 * text)
+    });
+    let labels: Vec<Label> = names.chain(measures.labels).collect();
+    let poles = &plan.lesson.poles;
+    let of_poles = (1..=poles.count).map(|pole| {
+        let ends = PoleEnd::BOTH.map(|end| map.spot(poles.end(pole, end).below()));
+        thin_shape((ends[0], ends[1]), 0.3 * text)
+    });
+    let fence = plan.lesson.base().map(|end| map.spot(end));
+    let shapes = way(map, input).into_iter().chain([(fence[0], fence[1])]);
+    let ellipses = input.places().into_iter().flat_map(|place| &place.from.contacts);
+    let ellipses = ellipses.filter_map(|contact| ellipse_edge(map, contact));
     let around = Surroundings {
         inside: map.sand.grown(-0.3 * text),
         keep_clear,
-        avoid: way(map, input).map(|way| thin_shape(way, 0.2 * text)).into_iter().collect(),
-        lines: Vec::new(),
+        avoid: shapes
+            .map(|line| thin_shape(line, 0.3 * text))
+            .chain(of_poles)
+            .chain(ellipses)
+            .collect(),
+        lines: measures.lines,
     };
+    let wanted: Vec<Wanted> = labels.iter().map(|label| label.wanted).collect();
     let mut areas = Vec::new();
-    for (label, placed) in lines.iter().zip(place(&wanted, &around)) {
+    for (label, placed) in labels.iter().zip(place(&wanted, &around)) {
         let Some(placed) = placed else { continue };
+        if let Some((from, to)) = placed.leader {
+            svg.line(from, to, &Paint::stroke(theme.ink, 0.06 * text));
+        }
         svg.rect(&placed.area, 0.3 * text, &Paint::glaze(theme.card, PLATE_OPACITY));
-        let base = placed.area.middle().moved((0.0, 1.0), text * CAP_HEIGHT / 2.0);
-        svg.text(label, base, Anchor::Middle);
+        let mut middle = placed.area.middle();
+        if let Some(arrow) = label.arrow {
+            middle = draw_label_arrow(svg, input, middle, placed.area.width(), arrow);
+        }
+        let base = middle.moved((0.0, 1.0), text * CAP_HEIGHT / 2.0);
+        svg.text(&label.words, base, Anchor::Middle);
         areas.push(placed.area);
     }
     areas

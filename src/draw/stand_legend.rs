@@ -8,7 +8,7 @@ use super::stand_plan::{StandPlanInput, ellipse_paint, phone_sign};
 use super::svg::Svg;
 use super::text_line::{TextLine, Weight, width_of};
 use crate::marks::Limb;
-use crate::quantity::whole_plus_minus;
+use crate::stand::JUDGED_BY;
 
 /// One sign and its words.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -16,8 +16,8 @@ enum Entry {
     Print,
     Pole,
     Fence,
-    Phone { better: bool },
-    Ellipse { better: bool },
+    Phone { advised: bool },
+    Ellipse { advised: bool },
 }
 
 impl Entry {
@@ -26,27 +26,26 @@ impl Entry {
             Self::Print => "strides as laid",
             Self::Pole => "pole",
             Self::Fence => "fence",
-            Self::Phone { better: false } if alone => "phone and its view",
-            Self::Phone { better: false } => "phone now and its view",
-            Self::Phone { better: true } => "better place",
-            Self::Ellipse { better: false } if alone => "hoof's place, 95 %",
-            Self::Ellipse { better: false } => "hoof's place from now, 95 %",
-            Self::Ellipse { better: true } => "from the better place",
+            Self::Phone { .. } if alone => "phone and its view",
+            Self::Phone { advised: false } => "phone now and its view",
+            Self::Phone { advised: true } => "better place",
+            Self::Ellipse { .. } if alone => "hoof's place, 95 %",
+            Self::Ellipse { advised: false } => "hoof's place from now, 95 %",
+            Self::Ellipse { advised: true } => "from the better place",
         }
     }
 }
 
 fn entries(input: &StandPlanInput) -> Vec<Entry> {
-    let mut all = vec![Entry::Print, Entry::Pole, Entry::Fence, Entry::Phone { better: false }];
-    let there = input.there().is_some();
-    all.extend(there.then_some(Entry::Phone { better: true }));
-    all.push(Entry::Ellipse { better: false });
-    all.extend(there.then_some(Entry::Ellipse { better: true }));
-    all
+    let places = input.places();
+    let advised = || places.iter().map(|place| place.advised);
+    let phones = advised().map(|advised| Entry::Phone { advised });
+    let ellipses = advised().map(|advised| Entry::Ellipse { advised });
+    [Entry::Print, Entry::Pole, Entry::Fence].into_iter().chain(phones).chain(ellipses).collect()
 }
 
 fn words(input: &StandPlanInput, entry: Entry) -> TextLine {
-    let words = entry.words(input.there().is_none());
+    let words = entry.words(input.places().len() < 2);
     TextLine::new(words, 0.92 * input.text, Weight::Regular, input.theme.muted)
 }
 
@@ -83,18 +82,15 @@ fn draw_sign(svg: &mut Svg, input: &StandPlanInput, entry: Entry, at: Spot) {
         }
         Entry::Pole => pole_sign(svg, across, &theme, text),
         Entry::Fence => fence_sign(svg, across, &theme, text),
-        Entry::Phone { better } => {
-            let side = input.plan.here.phone.side;
-            phone_sign(svg, at, side, better, &theme, 0.85 * text);
-        }
-        Entry::Ellipse { better } => {
+        Entry::Phone { advised } => phone_sign(svg, at, advised, &theme, 0.85 * text),
+        Entry::Ellipse { advised } => {
             let ring: Vec<Spot> = (0..40)
                 .map(|i| {
                     let (sin, cos) = (f64::from(i) / 40.0 * std::f64::consts::TAU).sin_cos();
                     Spot::new(at.x + 0.8 * text * cos, at.y + 0.5 * text * sin)
                 })
                 .collect();
-            svg.polygon(&ring, &ellipse_paint(better, &theme, text));
+            svg.polygon(&ring, &ellipse_paint(advised, &theme, text));
         }
     }
 }
@@ -111,17 +107,19 @@ pub(super) fn caption_lines(input: &StandPlanInput) -> Vec<TextLine> {
             lines.push(TextLine::new(line, size, weight, colour));
         }
     };
-    set(&plan.advice.sentence(input.units), 1.15 * text, Weight::Bold, theme.ink);
-    if let Some(unseen) = plan.here.unseen.sentence() {
+    set(&plan.sentence(input.units), 1.15 * text, Weight::Bold, theme.ink);
+    if let Some(unseen) = plan.unseen_sentence() {
         set(&format!("From where you stand now: {unseen}."), text, Weight::Regular, theme.doubt);
     }
-    for doubt in plan.doubt_sentences() {
+    for doubt in plan.doubt_sentences(input.units) {
         set(&format!("Doubt: {doubt}."), text, Weight::Regular, theme.doubt);
     }
     set(
-        "± is half of the 95 % interval, expected for level strides; the advice goes by the largest \
-         of strides and take-off. It is an estimate, not a permit to jump: stand where a horse that \
-         runs out does not reach you; the person on the ground decides.",
+        &format!(
+            "± is half of the 95 % interval, expected for level strides; {JUDGED_BY}. It is an \
+             estimate, not a permit to jump. {}",
+            plan.safety(input.units)
+        ),
         0.92 * text,
         Weight::Regular,
         theme.muted,
@@ -129,18 +127,48 @@ pub(super) fn caption_lines(input: &StandPlanInput) -> Vec<TextLine> {
     lines
 }
 
-/// `words` in lines no wider than `room`; a ± stays with its number and unit.
+/// `words` in lines no wider than `room`; a number stays with its ± and its unit.
 fn broken(words: &str, size: f64, weight: Weight, room: f64) -> Vec<String> {
-    let words = whole_plus_minus(words);
     let mut lines: Vec<String> = vec![String::new()];
-    for word in words.split(' ').filter(|word| !word.is_empty()) {
+    for word in kept_together(words) {
         let Some(line) = lines.last_mut() else { continue };
-        let longer = if line.is_empty() { word.to_owned() } else { format!("{line} {word}") };
+        let longer = if line.is_empty() { word.clone() } else { format!("{line} {word}") };
         if line.is_empty() || width_of(&longer, size, weight) <= room {
             *line = longer;
         } else {
-            lines.push(word.to_owned());
+            lines.push(word);
         }
     }
     lines
+}
+
+/// Words between which a line may end: those that belong to one number are joined by a space that
+/// does not break.
+fn kept_together(words: &str) -> Vec<String> {
+    let mut kept: Vec<String> = Vec::new();
+    for word in words.split(' ').filter(|word| !word.is_empty()) {
+        let unit = word.trim_end_matches(|c: char| !c.is_alphanumeric());
+        let is_unit = matches!(unit, "m" | "cm" | "ft" | "in");
+        match kept.last_mut() {
+            Some(last) if last.ends_with('±') || is_unit && last.ends_with(char::is_numeric) => {
+                last.push('\u{a0}');
+                last.push_str(word);
+            }
+            _ => kept.push(word.to_owned()),
+        }
+    }
+    kept
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_number_stays_with_its_unit() {
+        let kept = kept_together("to ± 12 cm, in 18 m (5 ft 7 in) away");
+        let nbsp = |text: &str| text.replace('_', "\u{a0}");
+        let wanted = ["to", "±_12_cm,", "in", "18_m", "(5_ft", "7_in)", "away"];
+        assert_eq!(kept, wanted.map(nbsp));
+    }
 }

@@ -6,6 +6,9 @@ use serde_json::{Map, Value};
 
 use crate::quantity::Given;
 
+/// How far a camera strays that is turned in steady hands, metres.
+pub const STEADY_HANDS_M: f64 = 0.03;
+
 /// How the camera moved while it filmed.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(tag = "kind", rename_all = "snake_case")]

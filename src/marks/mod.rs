@@ -26,7 +26,7 @@ mod tie;
 
 pub use address::{MarkAddress, RailEnd};
 pub use approach::{Approach, Event, Footfall, Lead, Limb, StrideNote};
-pub use camera_prior::{CameraPrior, Motion};
+pub use camera_prior::{CameraPrior, Motion, STEADY_HANDS_M};
 pub use clip::{ClipNote, MarkedFrame};
 pub use doubt::MarksDoubt;
 pub use edit::{ApproachFact, Edit, EditRefused, FootfallFact, ListChange, ThingKind};

@@ -28,9 +28,9 @@ pub use median::median;
 pub use probability::{WrittenProbability, written_probability};
 pub use thinned_draws::ThinnedDraws;
 pub use tight::{
-    in_primes, written_half, written_half_of, written_held, written_moment, written_pace,
-    written_place, written_plain, written_setting, written_speed, written_tick, written_tight,
-    written_time,
+    in_primes, written_half, written_half_of, written_held, written_laid, written_moment,
+    written_pace, written_place, written_plain, written_setting, written_speed, written_tick,
+    written_tight, written_time,
 };
 pub use time::{FrameNumber, FrameTime};
 pub use units::{

@@ -117,6 +117,15 @@ pub fn written_place(length: Metres, units: LengthUnits) -> String {
     }
 }
 
+/// A length as it was typed or laid: the decimals it has, two at most, or feet and inches.
+pub fn written_laid(length: Metres, units: LengthUnits) -> String {
+    let centimetres = (length.get() * 100.0).round() / 100.0;
+    match units {
+        LengthUnits::Metres => format!("{} m", written_tick(centimetres, centimetres)),
+        LengthUnits::Feet => written_bare(length, units),
+    }
+}
+
 /// A height to hold something at: tenths of a metre, or feet and inches.
 pub fn written_held(height: Metres, units: LengthUnits) -> String {
     match units {
@@ -142,6 +151,18 @@ mod tests {
     fn a_setting_turns_from_inches_to_feet_at_two_feet() {
         let feet = |metres: f64| written_setting(Metres::new(metres), LengthUnits::Feet);
         assert_eq!([feet(0.3), feet(0.5842), feet(0.6096)], ["12 in", "23 in", "2.0 ft"]);
+    }
+
+    #[test]
+    fn what_was_laid_keeps_its_own_decimals() {
+        let laid = |metres: f64, units| written_laid(Metres::new(metres), units);
+        let m = LengthUnits::Metres;
+        assert_eq!(
+            [3.0, 3.66, -2.5].map(|metres| laid(metres, m)),
+            ["3 m", "3.66 m", "\u{2212}2.5 m"]
+        );
+        // 12 ft are 3.6576 m exactly.
+        assert_eq!(laid(3.6576, LengthUnits::Feet), "12 ft");
     }
 
     #[test]

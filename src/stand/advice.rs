@@ -4,8 +4,9 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::expectation::Expectation;
-use super::lesson::Lesson;
+use super::fewer::ForAll;
 use super::phone::{Phone, Side};
+use super::sureness::{Sureness, Wanted};
 use crate::quantity::{Metres, Unit};
 
 /// What is told to the coach.
@@ -14,29 +15,32 @@ use crate::quantity::{Metres, Unit};
 pub enum Advice {
     /// No place within the bounds is much better.
     Stay {
-        /// The largest ± of strides and take-off.
-        worst_plus_minus_m: Metres,
+        /// What is known from where she stands.
+        here: Sureness,
     },
     /// There is a better one.
     Go {
         /// How to get there.
         #[serde(flatten)]
         go: Move,
-        /// The largest ± of strides and take-off from where she stands; `None` where not all of
-        /// them can be measured.
-        here_plus_minus_m: Option<Metres>,
+        /// What is known from where she stands; `None` where not all can be measured.
+        here: Option<Sureness>,
         /// From there.
-        there_plus_minus_m: Metres,
+        there: Sureness,
         /// What gets worse by it.
         worse: Vec<Worse>,
     },
-    /// Nowhere within the bounds can all be measured.
+    /// She stands nowhere yet: the best place.
+    Stand {
+        /// The phone there.
+        phone: Phone,
+        /// What is known from there.
+        there: Sureness,
+    },
+    /// Nowhere within the bounds can even one stride and the take-off be measured.
     Nowhere {
-        /// From this distance on, square to the middle of the strides, a phone of this field that
-        /// stands still sees all of them and the fence, metres.
-        seen_from_m: f64,
-        /// Whether a phone that turns with the horse was tried.
-        turns: bool,
+        /// What would have to give for all strides that are wanted.
+        all: Vec<ForAll>,
         /// Whether all would be seen and only the poles are too few.
         poles_lack: bool,
     },
@@ -98,26 +102,35 @@ impl Move {
     }
 }
 
-/// What to tell of `here`, given the best place.
-pub(super) fn advice(lesson: &Lesson, here: &Expectation, best: Option<&Expectation>) -> Advice {
-    let there = best.and_then(|best| Some((best, best.worst_plus_minus_m?)));
-    match (here.worst_plus_minus_m, there) {
-        (Some(now), Some((_, then))) if then.get() > (1.0 - WORTH_IT) * now.get() => {
-            Advice::Stay { worst_plus_minus_m: now }
+/// What to tell, given what is known from where she stands and from the best place.
+pub(super) fn advice(here: Option<&Expectation>, best: Option<&Expectation>) -> Advice {
+    let there = best.and_then(|best| Some((best, best.sureness?)));
+    let known = here.and_then(|here| here.sureness);
+    match (here, known, there) {
+        (Some(from), Some(now), Some((best, _))) if !is_worth_it(from, best) => {
+            Advice::Stay { here: now }
         }
-        (now, Some((best, then))) => Advice::Go {
-            go: Move::between(&here.phone, &best.phone),
-            here_plus_minus_m: now,
-            there_plus_minus_m: then,
-            worse: worse(here, best),
+        (Some(from), now, Some((best, there))) => Advice::Go {
+            go: Move::between(&from.phone, &best.phone),
+            here: now,
+            there,
+            worse: worse(from, best),
         },
-        // Where she stands may lie outside of the bounds.
-        (Some(now), None) => Advice::Stay { worst_plus_minus_m: now },
-        (None, None) => Advice::Nowhere {
-            seen_from_m: seen_from_m(lesson, &here.phone),
-            turns: here.phone.turns(),
-            poles_lack: here.unseen.holds_the_strides(),
-        },
+        (None, _, Some((best, there))) => Advice::Stand { phone: best.phone, there },
+        (_, Some(now), None) => Advice::Stay { here: now },
+        (_, None, None) => Advice::Nowhere { all: Vec::new(), poles_lack: false },
+    }
+}
+
+/// Whether `there` is better by enough, and nothing near the fence is lost for it that is worth more.
+fn is_worth_it(here: &Expectation, there: &Expectation) -> bool {
+    match (Wanted::of(here), Wanted::of(there)) {
+        (Some(here), Some(there)) => {
+            let is_better = there.price_m() <= (1.0 - WORTH_IT) * here.price_m();
+            is_better && here.is_worth_leaving_for(&there)
+        }
+        (None, there) => there.is_some(),
+        (Some(_), None) => false,
     }
 }
 
@@ -137,14 +150,4 @@ fn worse(here: &Expectation, there: &Expectation) -> Vec<Worse> {
             is_worse.then_some(Worse { stride, here_plus_minus_m, there_plus_minus_m })
         })
         .collect()
-}
-
-/// From where the strides and the fence fill the field, square to their middle. The near end of
-/// the ground line is seen under the widest angle.
-fn seen_from_m(lesson: &Lesson, phone: &Phone) -> f64 {
-    let strides = &lesson.strides;
-    let length_m = strides.take_off_m + f64::from(strides.count) * strides.length_m;
-    let half = (phone.field_deg.to_radians() / 2.0 * 0.94).tan();
-    let away = (length_m / 2.0) / half + lesson.fence_width_m / 4.0;
-    (away * 2.0).ceil() / 2.0
 }

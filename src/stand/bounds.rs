@@ -3,9 +3,9 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::error::StandError;
+use super::error::{Checked, CountedIn, StandError};
 use super::lesson::Lesson;
-use super::phone::Phone;
+use super::phone::{Handling, Phone};
 
 /// A range of metres.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
@@ -48,79 +48,174 @@ impl Within {
 }
 
 impl Bounds {
-    /// Beside the approach, out of the horse's way, as far as a school goes, and as high as arms
-    /// reach (common practice, no source).
-    pub const USUAL: Self = Self {
-        distance: Within::new(6.0, 25.0),
-        before_fence: Within::new(0.0, 15.0),
-        height: Within::new(1.0, 2.2),
-    };
+    /// Beside the approach, out of the horse's way, as far as a school goes (common practice, no
+    /// source).
+    ///
+    /// A stand of a usual make reaches 1.6 to 2 m and stands firm a little below that. In the hand
+    /// the phone is followed on its screen, from before the chest to an arm raised to the top of the
+    /// head; and it is held from where one speaks to the rider, not from the far side of the school.
+    pub fn usual(handling: Handling) -> Self {
+        let before_fence = Within::new(0.0, 15.0);
+        let (distance, height) = match handling {
+            Handling::Fixed => (Within::new(6.0, 25.0), Within::new(1.0, 1.8)),
+            Handling::Turning { .. } => (Within::new(6.0, 15.0), Within::new(1.3, 1.8)),
+        };
+        Self { distance, before_fence, height }
+    }
+
+    /// Whether `phone` is put within them.
+    pub(super) fn hold(&self, phone: &Phone) -> bool {
+        self.distance.holds(phone.distance_m)
+            && self.before_fence.holds(phone.before_fence_m)
+            && self.height.holds(phone.height_m)
+    }
 
     /// Errors: reversed ranges, and places nearer than is safe.
     pub(super) fn checked(&self) -> Result<(), StandError> {
-        for (what, range) in [
-            ("the range of distances", self.distance),
-            ("the range along the track", self.before_fence),
-            ("the range of heights", self.height),
+        for (what, range, limit) in [
+            ("the range of distances", self.distance, DISTANCE),
+            ("the range along the track", self.before_fence, ALONG),
+            ("the range of heights", self.height, HEIGHT),
         ] {
-            let in_order = range.low_m <= range.high_m;
+            let Within { low_m, high_m } = range;
+            let in_order = low_m <= high_m;
             // A number that is none is in no order.
-            if !in_order {
-                let Within { low_m: low, high_m: high } = range;
-                return Err(StandError::Reversed { what, low, high });
+            if !in_order && low_m.is_finite() && high_m.is_finite() {
+                return Err(StandError::Reversed { what, low_m, high_m });
             }
-        }
-        let distances = [self.distance.low_m, self.distance.high_m];
-        for distance in distances {
-            within("the phone's distance from the track", distance, "m", LEAST_DISTANCE_M, 60.0)?;
-        }
-        for along in [self.before_fence.low_m, self.before_fence.high_m] {
-            within("the phone's place along the track", along, "m", -40.0, 60.0)?;
-        }
-        for height in [self.height.low_m, self.height.high_m] {
-            within("the phone's height", height, "m", 0.3, 6.0)?;
+            limit.take(low_m)?;
+            limit.take(high_m)?;
         }
         Ok(())
     }
 }
 
-fn within(
-    what: &'static str,
-    value: f64,
-    unit: &str,
-    least: f64,
-    most: f64,
-) -> Result<(), StandError> {
-    if (least..=most).contains(&value) {
-        return Ok(());
-    }
-    Err(StandError::OutOfRange { what, found: format!("{value} {unit}"), least, most })
+const fn metres(name: &'static str, least: f64, most: f64, hint: &'static str) -> Checked {
+    Checked { name, counted_in: CountedIn::Metres, least, most, hint }
 }
 
-/// Refuses a lesson or phone of which nothing sensible could be said.
-pub(super) fn checked(lesson: &Lesson, phone: &Phone) -> Result<(), StandError> {
+const fn things(name: &'static str, least: f64, most: f64, hint: &'static str) -> Checked {
+    Checked { name, counted_in: CountedIn::Things, least, most, hint }
+}
+
+const DISTANCE: Checked = metres(
+    "the phone's distance from the track",
+    LEAST_DISTANCE_M,
+    60.0,
+    "a phone is not put nearer to a cantering horse (common practice), and from farther a hoof is \
+     too small to mark",
+);
+const ALONG: Checked = metres(
+    "the phone's place along the track",
+    -40.0,
+    60.0,
+    "it counts from the fence, against the way the horse goes; beyond the fence it is negative",
+);
+const HEIGHT: Checked =
+    metres("the phone's height", 0.3, 6.0, "a usual stand reaches 1.6 m, a raised arm about 2 m");
+const POLES: Checked = things(
+    "the number of poles",
+    1.0,
+    40.0,
+    "lay two at least, better four: metres come from them",
+);
+const SPACING: Checked = metres(
+    "the poles' spacing",
+    0.3,
+    20.0,
+    "from the middle of one pole to the middle of the next; 3 m is usual",
+);
+const LENGTH: Checked = metres("the poles' length", 0.5, 6.0, "most poles are 2 to 4 m long");
+const LAST_POLE: Checked = metres(
+    "the last pole's place",
+    -30.0,
+    60.0,
+    "it counts from the fence, against the way the horse goes; beyond the fence it is negative",
+);
+const ASIDE: Checked = metres(
+    "the poles' place beside the track",
+    -20.0,
+    20.0,
+    "it counts from the track to the poles' middles, to the left of the way the horse goes",
+);
+const FENCE: Checked =
+    metres("the fence's width", 0.5, 10.0, "between its uprights; 3.5 m is usual");
+const STRIDES: Checked = things(
+    "the number of strides",
+    1.0,
+    20.0,
+    "they are counted back from the fence; five are usual",
+);
+const STRIDE: Checked =
+    metres("the stride", 1.0, 8.0, "a horse's stride on a course is about 3.7 m, a pony's shorter");
+const TAKE_OFF: Checked = metres(
+    "the take-off distance",
+    0.3,
+    6.0,
+    "from the last hind hoof to the fence; 1.8 m is usual",
+);
+const LANDING: Checked =
+    metres("the landing distance", 0.3, 6.0, "from the fence to the first fore; 1.8 m is usual");
+const PACE: Checked = Checked {
+    name: "the pace",
+    counted_in: CountedIn::Other("m/min"),
+    least: 100.0,
+    most: 1200.0,
+    hint: "metres a minute; courses are ridden at 300 to 400",
+};
+const FIELD: Checked = Checked {
+    name: "the field of view",
+    counted_in: CountedIn::Degrees,
+    least: 15.0,
+    most: 110.0,
+    hint: "from side to side; a phone's main camera held wide sees about 66° while it films",
+};
+const FRAME_RATE: Checked = Checked {
+    name: "the frame rate",
+    counted_in: CountedIn::Other("Hz"),
+    least: 10.0,
+    most: 1000.0,
+    hint: "the rate at which the phone records; 60 is usual",
+};
+const SIDE: Checked = Checked {
+    name: "a side of the picture",
+    counted_in: CountedIn::Other("pixels"),
+    least: 200.0,
+    most: 16_000.0,
+    hint: "a usual picture has 1920 by 1080 pixels",
+};
+const AIM: Checked = metres(
+    "where the phone points",
+    -40.0,
+    60.0,
+    "where the middle of the picture meets the track, before the fence; beyond it, negative",
+);
+
+/// Refuses a lesson of which nothing sensible could be said.
+pub(super) fn checked_lesson(lesson: &Lesson) -> Result<(), StandError> {
     let (poles, strides) = (&lesson.poles, &lesson.strides);
-    within("the number of poles", f64::from(poles.count), "poles", 1.0, 40.0)?;
-    within("the poles' spacing", poles.spacing_m.value, "m", 0.3, 20.0)?;
-    within("the poles' length", poles.length_m.value, "m", 0.5, 6.0)?;
-    within("the last pole before the fence", poles.before_fence_m, "m", -30.0, 60.0)?;
-    within("the poles' place beside the track", poles.aside_m, "m", -20.0, 20.0)?;
-    within("the fence's width", lesson.fence_width_m, "m", 0.5, 10.0)?;
-    within("the number of strides", f64::from(strides.count), "strides", 1.0, 20.0)?;
-    within("the stride", strides.length_m, "m", 1.0, 8.0)?;
-    within("the take-off distance", strides.take_off_m, "m", 0.3, 6.0)?;
-    within("the landing distance", strides.landing_m, "m", 0.3, 6.0)?;
-    within("the pace", strides.pace_m_per_min, "m/min", 100.0, 1200.0)?;
-    within("the phone's distance from the track", phone.distance_m, "m", LEAST_DISTANCE_M, 60.0)?;
-    within("the phone's place along the track", phone.before_fence_m, "m", -40.0, 60.0)?;
-    within("the phone's height", phone.height_m, "m", 0.3, 6.0)?;
-    within("the field of view", phone.field_deg, "°", 15.0, 110.0)?;
-    within("the frame rate", phone.frames_per_s, "frames a second", 10.0, 1000.0)?;
+    POLES.take(f64::from(poles.count))?;
+    SPACING.take(poles.spacing_m.value)?;
+    LENGTH.take(poles.length_m.value)?;
+    LAST_POLE.take(poles.before_fence_m)?;
+    ASIDE.take(poles.aside_m)?;
+    FENCE.take(lesson.fence_width_m)?;
+    STRIDES.take(f64::from(strides.count))?;
+    STRIDE.take(strides.length_m)?;
+    TAKE_OFF.take(strides.take_off_m)?;
+    LANDING.take(strides.landing_m)?;
+    PACE.take(strides.pace_m_per_min)
+}
+
+/// Refuses a phone of which nothing sensible could be said.
+pub(super) fn checked_phone(phone: &Phone) -> Result<(), StandError> {
+    DISTANCE.take(phone.distance_m)?;
+    ALONG.take(phone.before_fence_m)?;
+    HEIGHT.take(phone.height_m)?;
+    FIELD.take(phone.field_deg)?;
+    FRAME_RATE.take(phone.frames_per_s)?;
     for pixels in [phone.picture.width, phone.picture.height] {
-        within("a side of the picture", f64::from(pixels), "pixels", 200.0, 16_000.0)?;
+        SIDE.take(f64::from(pixels))?;
     }
-    match phone.aim_before_fence_m {
-        Some(aim) => within("where the phone points", aim, "m", -40.0, 60.0),
-        None => Ok(()),
-    }
+    phone.aim_before_fence_m.map_or(Ok(()), |aim| AIM.take(aim))
 }

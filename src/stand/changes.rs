@@ -8,7 +8,8 @@ use super::bounds::Bounds;
 use super::expectation::expect;
 use super::lesson::{Lesson, PolesLaid, SNAPPED_SD_PX, TAPED_SD_M};
 use super::phone::Phone;
-use crate::quantity::{Metres, Unit};
+use super::sureness::Sureness;
+use crate::quantity::Unit;
 use crate::stride::Draws;
 
 /// One thing done differently.
@@ -58,8 +59,8 @@ pub struct Changed {
     /// What is done.
     #[serde(flatten)]
     pub change: Change,
-    /// The largest ± of strides and take-off then; `None` where not all can be measured.
-    pub worst_plus_minus_m: Option<Metres>,
+    /// What is known then; `None` where not all can be measured.
+    pub sureness: Option<Sureness>,
 }
 
 /// A step worth telling, metres.
@@ -137,11 +138,13 @@ pub(super) fn changes(
         .into_par_iter()
         .filter_map(|change| {
             let (lesson, phone) = change.done(lesson, phone, bounds)?;
-            let worst_plus_minus_m = expect(&lesson, &phone, draws).worst_plus_minus_m;
-            Some(Changed { change, worst_plus_minus_m })
+            let sureness = expect(&lesson, &phone, draws).sureness;
+            Some(Changed { change, sureness })
         })
         .collect();
-    let rank = |changed: &Changed| changed.worst_plus_minus_m.map_or(f64::INFINITY, Unit::get);
+    let rank = |changed: &Changed| {
+        changed.sureness.map_or(f64::INFINITY, |known| known.judged.plus_minus_m.get())
+    };
     changed.sort_by(|a, b| rank(a).total_cmp(&rank(b)));
     changed
 }

@@ -4,6 +4,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::phone::Phone;
+use crate::quantity::{LengthUnits, Metres, Unit, written_held, written_place};
 use crate::survey::SurveyDoubt;
 
 /// A reason to trust an expectation less.
@@ -50,7 +51,7 @@ impl StandDoubt {
     }
 
     /// The doubt in a sentence for the coach.
-    pub fn sentence(&self) -> String {
+    pub fn sentence(&self, units: LengthUnits) -> String {
         match self {
             Self::NotFollowed => {
                 "for a phone that turns with the horse this is reckoned from poles \
@@ -65,8 +66,9 @@ impl StandDoubt {
             }
             Self::Survey { of_survey } => of_survey.sentence(),
             Self::TooNear { distance_m, least_m } => format!(
-                "that clip was filmed {distance_m:.1} m from the track: stand {least_m:.0} m away at \
-                 least"
+                "that clip was filmed {} from the track: stand {} away at least",
+                written_held(Metres::new(*distance_m), units),
+                written_place(Metres::new(*least_m), units)
             ),
             Self::OtherLengths { references } => format!(
                 "{references} more known lengths of the marks file are not counted here; they make \

@@ -9,6 +9,7 @@ use super::expected_marks::{ExpectedMarks, expected_marks};
 use super::lesson::{LaidFootfall, Lesson};
 use super::phone::Phone;
 use super::seen::Unseen;
+use super::sureness::{Sureness, Wanted};
 use crate::marks::Limb;
 use crate::quantity::{Metres, Seconds, StridesPerMinute, Unit};
 use crate::scene::GroundPoint;
@@ -26,9 +27,8 @@ pub struct Expectation {
     pub take_off_plus_minus_m: Option<Metres>,
     /// The same of the landing distance.
     pub landing_plus_minus_m: Option<Metres>,
-    /// The largest of strides and take-off, the number places are compared by; `None` unless all
-    /// of them can be measured.
-    pub worst_plus_minus_m: Option<Metres>,
+    /// What the place is judged by; `None` unless all strides and the take-off can be measured.
+    pub sureness: Option<Sureness>,
     /// Contacts of the hind limb that delimits the strides, first to last, then the landing.
     pub contacts: Vec<ExpectedContact>,
     /// What it sees.
@@ -90,23 +90,20 @@ pub fn expect(lesson: &Lesson, phone: &Phone, draws: Draws) -> Expectation {
     let take_off_m = take_off
         .filter(|_| unseen.holds_the_take_off())
         .map(|distance| Metres::new(distance.distance_m.plus_minus()));
-    let lengths: Option<Vec<f64>> =
-        strides.iter().map(|row| row.length_plus_minus_m.map(Unit::get)).collect();
-    let worst = lengths
-        .zip(take_off_m)
-        .map(|(lengths, take_off)| Metres::new(lengths.into_iter().fold(take_off.get(), f64::max)));
     let landing = approach.and_then(|of| of.landing.as_ref());
-    Expectation {
+    let mut found = Expectation {
         phone: *phone,
         strides,
         take_off_plus_minus_m: take_off_m,
         landing_plus_minus_m: landing.map(|d| Metres::new(d.distance_m.plus_minus())),
-        worst_plus_minus_m: worst,
+        sureness: None,
         contacts: contacts(lesson, approach),
         view: view(lesson, phone),
         unseen,
         doubts,
-    }
+    };
+    found.sureness = Wanted::of(&found).and_then(|wanted| wanted.sureness());
+    found
 }
 
 /// Exact marks fit, so that only doubts about what is marked at all are told.

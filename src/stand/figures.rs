@@ -1,43 +1,38 @@
-//! The figures of a plan as they are written, for terminal and page alike.
+//! The figures of a plan as they are written, for terminal, page and picture alike.
 
-use super::advice::Advice;
 use super::expectation::Expectation;
 use super::plan::StandPlan;
+use super::wording::{number_words, what_is_judged};
 use crate::quantity::{LengthUnits, Metres, written_half, written_half_of};
 
-/// One number from where she stands and from the better place.
+/// One number from where she stands and from the place that is advised.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct StandFigure {
     /// "stride −1", "take-off", "landing", "tempo".
     pub name: String,
-    /// Its ± from where she stands; "–" where it cannot be measured.
-    pub now: String,
-    /// From the better place.
-    pub better: Option<String>,
+    /// Its ± from where she stands, if she stands anywhere; "–" where it cannot be measured.
+    pub now: Option<String>,
+    /// From the place that is advised, if one is.
+    pub advised: Option<String>,
 }
 
 /// What writes one number of a place.
 type Cell<'a> = Box<dyn Fn(&Expectation) -> String + 'a>;
 
 impl StandPlan {
-    /// The better place, where there is one worth the walk.
-    pub fn better(&self) -> Option<&Expectation> {
-        match self.advice {
-            Advice::Go { .. } => self.best.as_ref(),
-            Advice::Stay { .. } | Advice::Nowhere { .. } => None,
-        }
-    }
-
     /// Strides, take-off, landing and tempo in the order ridden.
     pub fn figures(&self, units: LengthUnits) -> Vec<StandFigure> {
         let half = move |half: Option<Metres>| match half {
             Some(half) => written_half(half, units),
             None => "–".to_owned(),
         };
-        let strides = self.here.strides.iter().enumerate().map(|(at, row)| {
-            let name = format!("stride \u{2212}{}", row.number.unsigned_abs());
-            let cell: Cell = Box::new(move |of| half(of.strides[at].length_plus_minus_m));
-            (name, cell)
+        let numbers = (1..=self.lesson.strides.count).rev().map(|back| -(back as i32));
+        let strides = numbers.map(|number| {
+            let row =
+                move |of: &Expectation| of.strides.iter().find(|row| row.number == number).copied();
+            let cell: Cell =
+                Box::new(move |of| half(row(of).and_then(|row| row.length_plus_minus_m)));
+            (number_words(Some(number)), cell)
         });
         let rest: [(&str, Cell); 3] = [
             ("take-off", Box::new(move |of| half(of.take_off_plus_minus_m))),
@@ -47,20 +42,29 @@ impl StandPlan {
         let rest = rest.into_iter().map(|(name, cell)| (name.to_owned(), cell));
         let figure = |(name, cell): (String, Cell)| StandFigure {
             name,
-            now: cell(&self.here),
-            better: self.better().map(&cell),
+            now: self.here.as_ref().map(&cell),
+            advised: self.advised().map(&cell),
         };
         strides.chain(rest).map(figure).collect()
     }
 
-    /// Single changes that help, in words and with the largest ± then.
+    /// Single changes that help, in words and with the largest ± of take-off and the last three
+    /// strides then.
     pub fn helping(&self, units: LengthUnits) -> Vec<(String, String)> {
-        let helping = self.changes.iter().filter(|changed| changed.helps(&self.here));
+        let Some(from) = self.changed_from() else { return Vec::new() };
+        let helping = self.changes.iter().filter(|changed| changed.helps(from));
         let told = helping.filter_map(|changed| {
-            let half = written_half(changed.worst_plus_minus_m?, units);
-            Some((changed.change.words(&self.here.phone, units), half))
+            let half = written_half(changed.sureness?.judged.plus_minus_m, units);
+            Some((changed.change.words(&from.phone, units), half))
         });
         told.collect()
+    }
+
+    /// What the single changes are headed by.
+    pub fn helping_head(&self) -> String {
+        let from = if self.here.is_some() { "from now" } else { "from there" };
+        let known = what_is_judged(self.lesson.strides.count);
+        format!("One thing alone done differently {from}, {known} then at worst")
     }
 }
 

@@ -3,6 +3,7 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use crate::marks::STEADY_HANDS_M;
 use crate::scene::{PictureSize, ScenePoint};
 
 /// Which side of the track, seen the way the horse goes.
@@ -26,6 +27,37 @@ pub enum Handling {
         /// How far its place strays, standard deviation in metres.
         sway_sd_m: f64,
     },
+}
+
+impl Handling {
+    /// Turned by steady hands, as a marks file believes that is begun for a turning phone.
+    pub const STEADY_HANDS: Self = Self::Turning { sway_sd_m: STEADY_HANDS_M };
+}
+
+/// From where it is asked.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Start {
+    /// She stands there, or her clip was filmed from there.
+    Here(Phone),
+    /// From no place yet: of this phone all counts but where it is.
+    Open(Phone),
+}
+
+impl Start {
+    /// The phone, wherever it is.
+    pub fn phone(&self) -> &Phone {
+        match self {
+            Self::Here(phone) | Self::Open(phone) => phone,
+        }
+    }
+
+    /// The phone in its place, where it has one.
+    pub fn here(&self) -> Option<&Phone> {
+        match self {
+            Self::Here(phone) => Some(phone),
+            Self::Open(_) => None,
+        }
+    }
 }
 
 /// A phone in its place.
@@ -67,6 +99,13 @@ impl Phone {
             field_deg: 66.0,
             frames_per_s: 60.0,
         }
+    }
+
+    /// A usual phone that has no place yet. Of places that are as good as the best the one nearest to
+    /// here is taken: beside the middle of five strides, from where they fit (common practice, no
+    /// source).
+    pub fn unplaced() -> Self {
+        Self::usual(9.0, 18.0)
     }
 
     /// Where the lens is.

@@ -1,8 +1,17 @@
-//! The place from which the worst ± is least.
+//! The best place within the bounds.
+//!
+//! What is made small is the largest ± of take-off and the last three strides: by these a coach sees
+//! whether the horse came deep or stood off, and there she corrects. The root mean square of all that
+//! is wanted counts a tenth beside it, so that of places alike near the fence the one with the surer
+//! far strides is taken ([`Wanted::price_m`]). The largest ± of all would be that of the stride
+//! farthest out, almost always: it gave take-off away for a stride that nobody corrects. The root mean
+//! square of all would let five far centimetres buy three near ones.
 //!
 //! Places that show all that is wanted are found by projection alone, which costs nothing; a spread
 //! of them is measured, then the best are improved step by step. Of places that are as good as the
 //! best the nearest to where the coach stands is taken: nobody walks ten metres for two millimetres.
+//! Who stands somewhere is sent to no place where a number near the fence loses more than the largest
+//! gains.
 
 use std::collections::BTreeMap;
 
@@ -12,8 +21,8 @@ use super::bounds::{Bounds, Within};
 use super::expectation::expect;
 use super::expected_marks::expected_marks;
 use super::lesson::Lesson;
-use super::phone::Phone;
-use crate::quantity::Unit;
+use super::phone::{Phone, Start};
+use super::sureness::Wanted;
 use crate::stride::Draws;
 
 /// Places are half metres apart and heights a tenth.
@@ -24,8 +33,10 @@ const SPREAD: usize = 24;
 const STARTS: usize = 2;
 /// Steps of improving, in places and heights.
 const REFINING: [(i32, i32); 4] = [(6, 4), (3, 2), (2, 1), (1, 1)];
-/// A place is as good as the best when its ± is larger by this share at most.
+/// A place is as good as the best when it costs more by this share at most.
 const AS_GOOD: f64 = 0.05;
+/// How many places are tried where only whether one exists is asked.
+const TRIED: usize = 4;
 /// Draws of a trial: they hold the ± to about a twentieth, and share their seed.
 const TRIAL_DRAWS: usize = 200;
 /// A tenth of a metre of height is as much trouble as so many metres of walking.
@@ -36,34 +47,65 @@ type Key = (i32, i32, i32);
 
 struct Search<'a> {
     lesson: &'a Lesson,
+    /// Where she stands, or where a usual phone would be.
     here: &'a Phone,
     bounds: &'a Bounds,
     seed: u64,
-    /// The worst ± of each place that was measured, metres; `None` where not all can be.
-    worst_m: BTreeMap<Key, Option<f64>>,
+    /// What is known from each place that was measured; `None` where not all can be.
+    known: BTreeMap<Key, Option<Wanted>>,
 }
 
-/// The best place within `bounds` for the phone that now is `here`; `None` when none of them shows
-/// and measures all strides and the take-off.
-pub fn best_place(lesson: &Lesson, here: &Phone, bounds: &Bounds, seed: u64) -> Option<Phone> {
-    let worst_m = BTreeMap::new();
-    let mut search = Search { lesson, here, bounds, seed, worst_m };
-    search.try_all(search.spread());
-    for start in search.in_order().into_iter().take(STARTS) {
+/// Why there is no best place.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum NoPlace {
+    /// None shows all strides, the take-off and the ground line.
+    Shows,
+    /// Some do, but nothing can be measured from them.
+    Measures,
+}
+
+/// The best place within `bounds`; `here` is what is known from where she stands.
+pub fn best_place(
+    lesson: &Lesson,
+    start: &Start,
+    bounds: &Bounds,
+    here: Option<&Wanted>,
+    seed: u64,
+) -> Result<Phone, NoPlace> {
+    let mut search = Search::new(lesson, start.phone(), bounds, seed);
+    let spread = search.spread();
+    if spread.is_empty() {
+        return Err(NoPlace::Shows);
+    }
+    search.try_all(spread);
+    for (start, _) in search.in_order().into_iter().take(STARTS) {
         search.improve(start);
     }
-    let best = *search.in_order().first()?;
+    let (best, _) = *search.in_order().first().ok_or(NoPlace::Measures)?;
     search.try_all(search.way_back(best));
-    let least = search.worst_m.values().flatten().copied().reduce(f64::min)?;
-    let good = search
-        .worst_m
-        .iter()
-        .filter(|(_, worst)| worst.is_some_and(|worst| worst <= (1.0 + AS_GOOD) * least));
-    let nearest = good.min_by(|(a, _), (b, _)| {
-        let (a, b) = (search.phone(**a), search.phone(**b));
-        trouble(here, &a).total_cmp(&trouble(here, &b))
-    });
-    nearest.map(|(key, _)| search.phone(*key))
+    let all = search.in_order();
+    let is_worth_it = |key: &Key| {
+        let there = search.known.get(key).and_then(Option::as_ref);
+        here.zip(there).is_none_or(|(here, there)| here.is_worth_leaving_for(there))
+    };
+    let worth_it: Vec<(Key, f64)> =
+        all.iter().copied().filter(|(key, _)| is_worth_it(key)).collect();
+    let all = if worth_it.is_empty() { all } else { worth_it };
+    let (_, least) = *all.first().ok_or(NoPlace::Measures)?;
+    let good = all.into_iter().filter(|(_, price)| *price <= (1.0 + AS_GOOD) * least);
+    let phones = good.map(|(key, _)| search.phone(key));
+    let from = start.phone();
+    phones.min_by(|a, b| trouble(from, a).total_cmp(&trouble(from, b))).ok_or(NoPlace::Measures)
+}
+
+/// Whether all that is wanted can be measured from some place within `bounds`, tried at a few of
+/// those that show it.
+pub fn can_be_measured(lesson: &Lesson, phone: &Phone, bounds: &Bounds, seed: u64) -> bool {
+    let mut search = Search::new(lesson, phone, bounds, seed);
+    let spread = search.spread();
+    let every = spread.len().div_ceil(TRIED).max(1);
+    search.try_all(spread.into_iter().step_by(every).collect());
+    !search.in_order().is_empty()
 }
 
 /// How far it is to go, metres.
@@ -88,7 +130,11 @@ fn steps(range: &Within, step: f64, every: usize) -> Vec<i32> {
     if inside.is_empty() { vec![low] } else { inside }
 }
 
-impl Search<'_> {
+impl<'a> Search<'a> {
+    fn new(lesson: &'a Lesson, here: &'a Phone, bounds: &'a Bounds, seed: u64) -> Self {
+        Self { lesson, here, bounds, seed, known: BTreeMap::new() }
+    }
+
     /// The phone at a place; a range narrower than a step has no other than its own.
     fn phone(&self, (distance, before, height): Key) -> Phone {
         let metres = |steps: i32, step: f64, range: &Within| {
@@ -129,35 +175,40 @@ impl Search<'_> {
             .collect();
         let every = all.len().div_ceil(SPREAD).max(1);
         let mut spread: Vec<Key> = all.into_iter().step_by(every).collect();
-        spread.extend(Some(key_of(self.here)).filter(|key| self.is_inside(*key)));
+        let here = key_of(self.here);
+        spread.extend(Some(here).filter(|key| self.is_inside(*key) && self.shows_all(*key)));
         spread
     }
 
     /// Measures those that were not yet.
     fn try_all(&mut self, keys: Vec<Key>) {
         let mut new: Vec<Key> =
-            keys.into_iter().filter(|key| !self.worst_m.contains_key(key)).collect();
+            keys.into_iter().filter(|key| !self.known.contains_key(key)).collect();
         new.sort_unstable();
         new.dedup();
         let draws = Draws { count: TRIAL_DRAWS, seed: self.seed };
-        let found: Vec<(Key, Option<f64>)> = new
+        let found: Vec<(Key, Option<Wanted>)> = new
             .into_par_iter()
             .map(|key| {
-                let worst = self.shows_all(key).then(|| {
-                    expect(self.lesson, &self.phone(key), draws).worst_plus_minus_m.map(Unit::get)
-                });
-                (key, worst.flatten())
+                let shows = self.shows_all(key);
+                let from = shows.then(|| expect(self.lesson, &self.phone(key), draws));
+                (key, from.as_ref().and_then(Wanted::of))
             })
             .collect();
-        self.worst_m.extend(found);
+        self.known.extend(found);
     }
 
-    /// Measured places, the best first.
-    fn in_order(&self) -> Vec<Key> {
-        let mut found: Vec<(f64, Key)> =
-            self.worst_m.iter().filter_map(|(key, worst)| Some(((*worst)?, *key))).collect();
-        found.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
-        found.into_iter().map(|(_, key)| key).collect()
+    /// What a place costs, metres of ±; `None` where not all can be measured.
+    fn price_m(&self, key: &Key) -> Option<f64> {
+        Some(self.known.get(key)?.as_ref()?.price_m())
+    }
+
+    /// Measured places, the best first, with what each costs.
+    fn in_order(&self) -> Vec<(Key, f64)> {
+        let mut found: Vec<(Key, f64)> =
+            self.known.keys().filter_map(|key| Some((*key, self.price_m(key)?))).collect();
+        found.sort_by(|a, b| a.1.total_cmp(&b.1).then(a.0.cmp(&b.0)));
+        found
     }
 
     /// Goes to a better neighbour as long as there is one, with ever smaller steps.
@@ -179,11 +230,10 @@ impl Search<'_> {
                 let around: Vec<Key> =
                     around.into_iter().filter(|key| self.is_inside(*key)).collect();
                 self.try_all(around.clone());
-                let worst = |key: &Key| self.worst_m.get(key).copied().flatten();
-                let here = worst(&at).unwrap_or(f64::INFINITY);
+                let here = self.price_m(&at).unwrap_or(f64::INFINITY);
                 let better = around
                     .iter()
-                    .filter_map(|key| Some((worst(key)?, *key)))
+                    .filter_map(|key| Some((self.price_m(key)?, *key)))
                     .min_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
                 match better {
                     Some((found, key)) if found < here => at = key,

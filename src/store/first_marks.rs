@@ -5,12 +5,10 @@ use std::path::{Path, PathBuf};
 use super::error::{StoreError, quoted};
 use super::paths::path_from;
 use crate::footage::{Clip, ClipFacts, FootageDoubt, FootageError};
-use crate::marks::{CameraPrior, ClipNote, MarksFile, Motion};
+use crate::marks::{CameraPrior, ClipNote, MarksFile, Motion, STEADY_HANDS_M};
 use crate::quantity::Given;
 use crate::scene::PictureSize;
 
-/// How far a camera strays that was turned in steady hands, metres.
-const STEADY_HANDS_M: f64 = 0.03;
 /// Diagonal of the 36 × 24 mm picture that equivalent focal lengths refer to, millimetres.
 const FULL_FRAME_DIAGONAL_MM: f64 = 43.27;
 /// The part of the file's focal length by which it may be off: most phones film with less of the

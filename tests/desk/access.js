@@ -40,6 +40,13 @@ await onlyMarked(first, at, acts.everything);
 
 const VIEWS = {
   folder: async () => {},
+  ...(process.env.DESK_URL && {
+    'before filming': async (page) => {
+      await page.locator('.stand-title').click();
+      await page.locator('.stand-answer[aria-busy="false"] svg').waitFor({ timeout: 120_000 });
+      for (const more of ['Where you stand now', 'More']) await page.getByText(more, { exact: true }).click();
+    },
+  }),
   clip: async (page) => {
     await page.locator(`a[href="#clip/${encodeURIComponent(at.clip)}"]`).click();
     await page.locator('.strides tbody').first().waitFor();

@@ -67,6 +67,15 @@ await run({
     await page.keyboard.press('Enter');
     await page.locator('.stood', { hasText: /±/ }).waitFor({ timeout: 60_000 });
     assert.match(await page.locator('.stood').innerText(), /4 m from the track at least/);
+    // Sentence and picture lie over the desk, in sight.
+    const panel = page.locator('.lesson-panel:not([hidden])');
+    for (const part of ['.stand-sentence', '.stand-picture svg']) {
+      const box = await panel.locator(part).boundingBox();
+      const { height } = page.viewportSize();
+      assert.ok(box && box.y >= 0 && box.y + box.height <= height, `${part}: ${JSON.stringify(box)} of ${height}`);
+    }
+    await page.keyboard.press('Escape');
+    await panel.waitFor({ state: 'hidden' });
   },
 });
 await end();

@@ -60,13 +60,10 @@ fn a_lesson_is_planned_from_the_round_or_from_a_typed_stride() {
 #[test]
 fn where_to_stand_is_told_without_a_clip_and_what_makes_no_sense_is_refused() {
     let served = Served::of(folder());
-    let typed = |distance: &str| {
-        format!(
-            "/api/stand?poles=3&spacing_m=3&last_pole_m=4&paced=false&strides=1&along_m=6&\
-             height_m=1.6&left=false&turning=false&dark=1&feet=1&distance_m={distance}"
-        )
+    let typed = |more: &str| {
+        format!("/api/stand?poles=3&strides=1&nearest_m=13&farthest_m=14&dark=1&feet=1&{more}")
     };
-    let answer = served.get(&typed("14"));
+    let answer = served.get(&typed("distance_m=14&along_m=6"));
     assert_eq!(answer.status, StatusCode::OK, "{}", String::from_utf8_lossy(&answer.body));
     let view = answer.json();
     // A stride, take-off, landing, tempo.
@@ -74,8 +71,19 @@ fn where_to_stand_is_told_without_a_clip_and_what_makes_no_sense_is_refused() {
     assert!(view["now"].as_str().unwrap().starts_with("46 ft from the track"), "{}", view["now"]);
     assert!(view["svg"].as_str().unwrap().starts_with("<svg"));
     assert!(view["cautions"].as_array().unwrap().len() > 6);
-    let refused = served.get(&typed("2"));
+    // Everything in feet, the safety distance and the empty fields, too: 18 m are 59 ft, 3 m 9.84 ft.
+    assert!(view["cautions"][0].as_str().unwrap().contains("13 ft from the track"));
+    assert_eq!((&view["used"]["spacing"], &view["used"]["field"]), (&"9.84".into(), &"66".into()));
+    // No place, no "now".
+    let view =
+        served.get(&typed("pole_length_m=3&stride_m=3.4&field_deg=70&frames_per_s=30")).json();
+    assert!(view["now"].is_null() && view["rows"][0]["now"].is_null(), "{view}");
+    assert!(view["sentence"].as_str().unwrap().starts_with("Stand 4"), "{}", view["sentence"]);
+    let refused = served.get(&typed("distance_m=2&along_m=6"));
     assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
-    assert!(refused.json()["error"].as_str().unwrap().contains("(4 to 60 needed)"));
+    assert!(refused.json()["error"].as_str().unwrap().contains("(13 ft 1 in to 196.9 ft needed)"));
+    let half = served.get(&typed("distance_m=14"));
+    assert!(half.json()["error"].as_str().unwrap().contains("where you stand now"));
+    let typed = |distance: &str| typed(&format!("along_m=6&distance_m={distance}"));
     assert_eq!(served.get(&typed("near")).status, StatusCode::BAD_REQUEST);
 }

@@ -175,8 +175,15 @@ fn keyboard_pointer_and_readers_of_the_screen() {
     if !browser_is_there() {
         return;
     }
-    for script in ["keyboard.js", "pointer.js", "scrub.js", "lesson.js", "reading.js", "access.js"]
-    {
+    for script in [
+        "keyboard.js",
+        "pointer.js",
+        "scrub.js",
+        "lesson.js",
+        "reading.js",
+        "stand.js",
+        "access.js",
+    ] {
         let stable = stable();
         let desk = Desk::on(stable.path());
         run(script, &[("DESK_URL", &desk.url)]);

@@ -114,8 +114,8 @@ export const getOverlay = (clip, n, look, signal) =>
 
 /** @param {StandQuery} query @param {Look} look @param {AbortSignal} signal @returns {Promise<StandView>} */
 export const getStand = (query, look, signal) => {
-  const typed = Object.entries(query).map(([key, value]) => `${key}=${encodeURIComponent(String(value))}`);
-  return read(`/api/stand?${typed.join('&')}&${lookQuery(look)}`, signal);
+  const typed = Object.entries(query).flatMap(([key, value]) => (value === null ? [] : [[key, String(value)]]));
+  return read(`/api/stand?${new URLSearchParams(typed)}&${lookQuery(look)}`, signal);
 };
 
 /** @param {string} clip @returns {Promise<MotionView>} */

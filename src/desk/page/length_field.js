@@ -1,12 +1,16 @@
 // A field for a length in the chosen unit: a bare number is of that unit, and any other may be typed.
 
 import { field, showValue } from './fields.js';
-import { lengthText, metresFrom } from './lengths.js';
+import { alongFrom, lengthText, metresFrom, unitOf, withUnit } from './lengths.js';
 import { settings } from './settings.js';
 
-/** @param {string} label @param {Record<string, unknown>} [attributes] */
-export function lengthField(label, attributes = {}) {
-  const { element, input } = field(label, { inputmode: 'decimal', ...attributes }, settings.feet ? 'ft' : 'm');
+/**
+ * @param {string} label @param {Record<string, unknown>} [attributes]
+ * @param {boolean} [mayBeNothing] 0 is a length, too: poles on the ground
+ */
+export function lengthField(label, attributes = {}, mayBeNothing = false) {
+  let feet = settings.feet;
+  const { element, input } = field(label, { inputmode: 'decimal', ...attributes }, unitOf(feet));
   const unit = /** @type {HTMLElement} */ (element.querySelector('.unit'));
   /** What it was last shown to hold, metres: what is not typed over keeps every digit. @type {number | null} */
   let known = null;
@@ -14,11 +18,15 @@ export function lengthField(label, attributes = {}) {
 
   /** @param {number | null} metres */
   function show(metres) {
+    // What was typed and not taken yet keeps its meaning.
+    if (feet !== settings.feet && input.value !== knownText) input.value = withUnit(input.value, feet);
+    feet = settings.feet;
+    unit.textContent = unitOf(feet);
     known = metres;
-    knownText = metres === null ? '' : lengthText(metres, settings.feet);
-    unit.textContent = settings.feet ? 'ft' : 'm';
+    knownText = metres === null ? '' : lengthText(metres, feet);
     showValue(input, knownText);
   }
+  show(null);
 
   return {
     element,
@@ -29,7 +37,9 @@ export function lengthField(label, attributes = {}) {
     get blank() { return input.value.trim() === ''; },
     /** Metres; nothing where it holds no length. @returns {number | null} */
     get metres() {
-      return input.value === knownText && known !== null ? known : metresFrom(input.value, unit.textContent === 'ft' ? 'ft' : 'm');
+      if (input.value === knownText && known !== null) return known;
+      const metres = mayBeNothing ? alongFrom(input.value, feet) : metresFrom(input.value, unitOf(feet));
+      return metres !== null && metres >= 0 ? metres : null;
     },
   };
 }

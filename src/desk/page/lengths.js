@@ -24,3 +24,33 @@ export const lengthText = (metres, feet) => String(Math.round((100 * metres) / (
 export function countFrom(text) {
   return /^\s*\d{1,3}\s*$/.test(text) && Number(text) > 0 ? Number(text) : null;
 }
+
+/** A number above zero, such as a field of view; nothing where it is none. @param {string} text */
+export function numberFrom(text) {
+  const clean = text.trim().replace(',', '.').replace(/\s*(°|hz|fps)$/i, '');
+  return /^\d+(\.\d+)?$/.test(clean) && Number(clean) > 0 ? Number(clean) : null;
+}
+
+/** @param {boolean} feet @returns {'m' | 'ft'} */
+export const unitOf = (feet) => (feet ? 'ft' : 'm');
+
+/** @param {string} text @param {boolean} feet @returns {number | null} metres */
+export const lengthFrom = (text, feet) => metresFrom(text, unitOf(feet));
+
+/**
+ * A length that may lie on either side: "9", "-2 m", "0". Pure.
+ * @param {string} text @param {boolean} [feet] @returns {number | null} metres
+ */
+export function alongFrom(text, feet = false) {
+  const clean = text.trim().replace('−', '-');
+  if (/^-?0+([.,]0*)?\s*(m|ft)?$/.test(clean)) return 0;
+  const metres = lengthFrom(clean.replace(/^-/, ''), feet);
+  return metres !== null && clean.startsWith('-') ? -metres : metres;
+}
+
+/**
+ * What was typed keeps its meaning when the page changes its units: a number alone gets the unit it
+ * was typed in. Pure.
+ * @param {string} text @param {boolean} wereFeet
+ */
+export const withUnit = (text, wereFeet) => (/^\s*[-−]?\d+([.,]\d*)?\s*$/.test(text) ? `${text.trim()} ${unitOf(wereFeet)}` : text);

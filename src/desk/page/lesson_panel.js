@@ -1,39 +1,14 @@
 // The next lesson in full beside the steps: the drawing to scale, each distance with what was
-// published, cautions, sources. Nothing of the desk is locked while it is open.
+// published, cautions, sources.
 
 import { drawingFrom, el } from './html.js';
 import { sentence } from './sentence.js';
+import { sidePanel } from './side_panel.js';
 
-/** @import { Desk } from './desk.js' */
 /** @import { LessonDistance, LessonView } from './wire.d.ts' */
 
-/** @param {Desk} desk */
-export function lessonPanel(desk) {
-  const close = el('button', { class: 'button', onclick: () => toggle() }, 'Close');
-  const inside = el('div', { class: 'lesson-inside' });
-  const element = el('aside', { class: 'help lesson-panel', 'aria-label': 'Next lesson in full', hidden: true, tabindex: -1 },
-    el('div', { class: 'help-head' }, el('h2', {}, 'Next lesson'), close), inside);
-  /** @type {Element | null} */
-  let from = null;
-
-  function toggle() {
-    element.hidden = !element.hidden;
-    if (!element.hidden) {
-      // It belongs to the clip's page and goes with it.
-      (document.querySelector('.desk') ?? document.body).append(element);
-      from = document.activeElement;
-      element.focus({ preventScroll: true });
-    } else if (from instanceof HTMLElement) {
-      from.focus({ preventScroll: true });
-    }
-    element.dispatchEvent(new Event('toggled'));
-  }
-  element.addEventListener('keydown', (e) => {
-    if (e.key !== 'Escape') return;
-    e.preventDefault();
-    e.stopPropagation();
-    toggle();
-  });
+export function lessonPanel() {
+  const { element, inside, toggle } = sidePanel('Next lesson', 'Next lesson in full');
 
   /** @param {LessonView} view */
   function show(view) {

@@ -3,9 +3,12 @@
 import * as api from './api.js';
 import { choice, field } from './fields.js';
 import { el, replaceKeepingFocus } from './html.js';
+import { lengthField } from './length_field.js';
 import { lessonPanel } from './lesson_panel.js';
 import { refusalWords, sentence } from './sentence.js';
 import { settings } from './settings.js';
+import { sidePanel } from './side_panel.js';
+import { standAnswer } from './stand_answer.js';
 
 /** @import { Desk } from './desk.js' */
 /** @import { LessonDistance, LessonGait, LessonGoing, LessonReadiness, LessonSize, LessonView, LessonWish } from './wire.d.ts' */
@@ -22,8 +25,8 @@ const STATES = [['ready', 'Ready'], ['tired', 'Tired'], ['green', 'Green']];
 /** @param {Desk} desk */
 export function lessonStep(desk) {
   const number = (/** @type {string} */ key) => ({ inputmode: 'decimal', 'data-key': `lesson ${key}` });
-  const stride = field('Stride, if not measured', number('stride'), 'm');
-  const height = field('Fences', number('height'), 'm');
+  const stride = lengthField('Stride, if not measured', { 'data-key': 'lesson stride' });
+  const height = lengthField('Fences', { 'data-key': 'lesson height' }, true);
   const slope = field('Slope, up is +', number('slope'), '%');
   const gait = choice('Met in', GAITS, { 'data-key': 'lesson gait' });
   const size = choice('For', SIZES, { 'data-key': 'lesson size' });
@@ -34,7 +37,8 @@ export function lessonStep(desk) {
   const says = el('p', { class: 'quiet' });
   const notes = el('ul', { class: 'lesson-notes' });
   const list = el('dl', { class: 'lesson-distances' });
-  const panel = lessonPanel(desk);
+  const panel = lessonPanel();
+  const standing = sidePanel('Where to stand next time', 'Where to stand next time');
   const open = el('button', { class: 'button', 'data-key': 'lesson drawing', 'aria-expanded': false, onclick: () => panel.toggle() }, 'Drawing and tables');
   const make = el('button', { class: 'button', 'data-key': 'lesson page', onclick: () => void makePage() }, 'Page (PDF)');
   const made = el('p', { class: 'quiet', role: 'status' });
@@ -63,9 +67,16 @@ export function lessonStep(desk) {
     return text === '' || wrong ? null : value;
   };
 
+  /** @param {ReturnType<typeof lengthField>} of */
+  const lengthIn = (of) => {
+    const { metres } = of;
+    of.input.setAttribute('aria-invalid', String(metres === null && !of.blank));
+    return metres;
+  };
+
   /** @returns {LessonWish} */
   const wish = () => ({
-    approach: desk.approach || null, stride_m: numberIn(stride.input), height_m: numberIn(height.input), slope_percent: numberIn(slope.input), strides: null,
+    approach: desk.approach || null, stride_m: lengthIn(stride), height_m: lengthIn(height), slope_percent: numberIn(slope.input), strides: null,
     gait: /** @type {LessonGait} */ (gait.select.value), size: /** @type {LessonSize} */ (size.select.value),
     going: /** @type {LessonGoing | ''} */ (going.select.value) || null, readiness: /** @type {LessonReadiness} */ (state.select.value),
   });
@@ -87,20 +98,27 @@ export function lessonStep(desk) {
     }
   }
 
-  /** Asked for by hand: it takes a second or two. */
+  /** Asked for by hand: it takes a second or two. The picture is shown at once, over the desk. */
   async function whereToStand() {
-    stood.replaceChildren(el('p', { class: 'quiet' }, 'Trying places …'));
+    /** @param {string} text */
+    const saying = (text) => {
+      stood.replaceChildren(el('p', { class: 'quiet' }, text));
+      standing.inside.replaceChildren(el('p', {}, text));
+    };
+    if (!panel.element.hidden) panel.toggle();
+    if (standing.element.hidden) standing.toggle();
+    saying('Trying places …');
     try {
       const view = await api.getStood(desk.clip.clip, desk.approach ?? '', settings, stop.signal);
-      stood.replaceChildren(
-        el('p', {}, view.sentence),
-        view.changes.length > 0 ? el('ul', { class: 'stand-changes' }, view.changes.map((c) => el('li', {}, el('span', {}, c.words), el('span', {}, c.half)))) : '',
-        ...view.doubts.map((d) => el('p', { class: 'wrong' }, `Doubt: ${d}.`)),
-        el('p', { class: 'quiet' }, view.cautions[0] ?? ''));
+      stood.replaceChildren(el('p', {}, view.sentence), el('p', { class: 'quiet' }, view.cautions[0] ?? ''));
+      standing.inside.replaceChildren(el('div', { class: 'stand-answer' }, ...standAnswer(view)));
     } catch (error) {
-      if (api.isAbort(error)) stood.replaceChildren();
-      else stood.replaceChildren(el('p', { class: 'wrong' }, error instanceof api.ApiError ? refusalWords(error.refused) : String(error)));
+      if (api.isAbort(error)) {
+        stood.replaceChildren();
+        if (!standing.element.hidden) standing.toggle();
+      } else saying(error instanceof api.ApiError ? refusalWords(error.refused) : String(error));
     }
+    stood.scrollIntoView({ block: 'nearest' });
   }
 
   /** Asks anew when anything it rests on has changed. */
@@ -127,6 +145,8 @@ export function lessonStep(desk) {
   /** @param {LessonView} view */
   function fill(view) {
     shown = view;
+    stride.show(null);
+    height.show(null);
     stride.input.placeholder = view.used.stride;
     height.input.placeholder = view.used.height;
     slope.input.placeholder = view.used.slope;

@@ -3,7 +3,7 @@
 import { appliesTogether, field } from './fields.js';
 import { el } from './html.js';
 import { lengthField } from './length_field.js';
-import { lengthText } from './lengths.js';
+import { lengthText, unitOf } from './lengths.js';
 import { settings } from './settings.js';
 
 /** @import { Limits } from './wire.d.ts' */
@@ -43,7 +43,7 @@ export function readingLimits() {
     for (const { key, label, most, of } of lengths) {
       const metres = of.metres;
       if (metres !== null && metres <= most) limits[key] = metres;
-      else bad.push(`${label}: “${of.input.value}” is ${metres === null ? 'no length' : 'too much'}; a length up to ${lengthText(most, settings.feet)} ${settings.feet ? 'ft' : 'm'} is needed, such as 0.3 m or 1 ft.`);
+      else bad.push(`${label}: “${of.input.value}” is ${metres === null ? 'no length' : 'too much'}; a length up to ${lengthText(most, settings.feet)} ${unitOf(settings.feet)} is needed, such as 0.3 m or 1 ft.`);
     }
     for (const { key, label, least, most, of } of shares) {
       const share = Number(of.input.value.trim().replace(',', '.').replace(/ *%$/, ''));

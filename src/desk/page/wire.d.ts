@@ -1013,35 +1013,35 @@ export type StandQuery = {
 /**
  * How many poles.
  */
-poles: number, 
+poles: number | null, 
 /**
  * Centre to centre.
  */
-spacing_m: number, 
+spacing_m: number | null, 
+/**
+ * Length of each.
+ */
+pole_length_m: number | null, 
 /**
  * The last pole before the fence.
  */
-last_pole_m: number, 
+last_pole_m: number | null, 
 /**
  * Laid by walking instead of by the tape.
  */
 paced: boolean, 
 /**
+ * Their ends drawn to the poles' own edges.
+ */
+snapped: boolean, 
+/**
  * How many strides are wanted.
  */
-strides: number, 
+strides: number | null, 
 /**
- * From the track to the phone.
+ * How long each is.
  */
-distance_m: number, 
-/**
- * The phone before the fence; negative, beyond it.
- */
-along_m: number, 
-/**
- * Height of the lens.
- */
-height_m: number, 
+stride_m: number | null, 
 /**
  * To the left of the way the horse goes instead of to the right.
  */
@@ -1049,20 +1049,89 @@ left: boolean,
 /**
  * Turned with the horse instead of on a stand.
  */
-turning: boolean, };
+turning: boolean, 
+/**
+ * Horizontal field of view, degrees.
+ */
+field_deg: number | null, 
+/**
+ * Frames a second.
+ */
+frames_per_s: number | null, 
+/**
+ * Nearest to the track that she can stand.
+ */
+nearest_m: number | null, 
+/**
+ * Farthest from it.
+ */
+farthest_m: number | null, 
+/**
+ * Where she stands now, if she does: from the track; goes with `along_m`.
+ */
+distance_m: number | null, 
+/**
+ * Before the fence; negative, beyond it.
+ */
+along_m: number | null, 
+/**
+ * Height of the lens: now, or, with no place, where she will hold it.
+ */
+height_m: number | null, };
+export type StandUsed = { 
+/**
+ * Poles.
+ */
+poles: string, 
+/**
+ * Centre to centre.
+ */
+spacing: string, 
+/**
+ * Length of each.
+ */
+pole_length: string, 
+/**
+ * The last pole before the fence.
+ */
+last_pole: string, 
+/**
+ * Strides.
+ */
+strides: string, 
+/**
+ * How long each is.
+ */
+stride: string, 
+/**
+ * Field of view.
+ */
+field: string, 
+/**
+ * Frames a second.
+ */
+frames_per_s: string, 
+/**
+ * Nearest to the track.
+ */
+nearest: string, 
+/**
+ * Farthest from it.
+ */
+farthest: string, };
 export type StandView = { 
 /**
  * The advice.
  */
 sentence: string, 
 /**
- * Where the phone is, in words.
+ * Where the phone is, in words; `None` where it has no place yet.
  */
-now: string, 
+now: string | null, 
 /**
  * Where it had better be; `None` where no place is much better.
  */
-better: string | null, 
+advised: string | null, 
 /**
  * A number a row.
  */
@@ -1071,6 +1140,10 @@ rows: Array<StandRow>,
  * What is out of the picture from now; `None` when nothing is.
  */
 unseen: string | null, 
+/**
+ * What the single changes are headed by.
+ */
+changes_head: string, 
 /**
  * Single changes that help, the best first.
  */
@@ -1086,27 +1159,31 @@ cautions: Array<string>,
 /**
  * From above, to scale.
  */
-svg: string, };
+svg: string, 
+/**
+ * What stands in the fields that nothing was typed in.
+ */
+used: StandUsed, };
 export type StandRow = { 
 /**
  * "stride −1", "take-off", "landing", "tempo".
  */
 name: string, 
 /**
- * Its ± from now.
+ * Its ± from now, if she stands anywhere.
  */
-now: string, 
+now: string | null, 
 /**
- * From the better place.
+ * From the place that is advised.
  */
-better: string | null, };
+advised: string | null, };
 export type StandChange = { 
 /**
  * What.
  */
 words: string, 
 /**
- * The largest ± then.
+ * The largest ± of take-off and the last three strides then.
  */
 half: string, };
 export type LessonWish = { 
@@ -1193,15 +1270,15 @@ sources: Array<string>,
 drawing: string, };
 export type LessonUsed = { 
 /**
- * Metres, written.
+ * In the unit set, without it.
  */
 stride: string, 
 /**
- * Metres, written.
+ * In the unit set, without it.
  */
 height: string, 
 /**
- * The same as a number, to hand back.
+ * The same in metres, to hand back.
  */
 height_m: number, 
 /**

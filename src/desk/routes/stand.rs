@@ -11,6 +11,7 @@ use super::{Answer, Shared, apart};
 use crate::desk::answers::Refusal;
 use crate::desk::stand_view::{stand_view, stood_view};
 use crate::desk::wire::{StandQuery, StandView};
+use crate::quantity::LengthUnits;
 use crate::stand::StandError;
 
 /// Where to stand; it needs no clip.
@@ -20,7 +21,7 @@ pub(in crate::desk) async fn stand(
 ) -> Answer<StandView> {
     apart(move || {
         let view = stand_view(&asked, look.units(), look.theme());
-        view.map(Json).map_err(|error| not_planned(&error))
+        view.map(Json).map_err(|error| not_planned(&error, look.units()))
     })
     .await
 }
@@ -41,11 +42,12 @@ pub(in crate::desk) async fn stood(
     with_round(desk, name, move |_, round| {
         let measured = round.measured()?;
         stood_view(&measured, asked.approach.as_deref(), look.units(), look.theme())
-            .map_err(|error| not_planned(&error))
+            .map_err(|error| not_planned(&error, look.units()))
     })
     .await
 }
 
-fn not_planned(error: &StandError) -> Refusal {
-    Refusal::new(StatusCode::UNPROCESSABLE_ENTITY, error.to_string(), error.hint())
+fn not_planned(error: &StandError, units: LengthUnits) -> Refusal {
+    let status = StatusCode::UNPROCESSABLE_ENTITY;
+    Refusal::new(status, error.words(units), Some(error.hint()))
 }

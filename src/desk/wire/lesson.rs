@@ -108,11 +108,11 @@ pub struct LessonView {
 /// What a plan used, as fields show it.
 #[derive(Clone, Debug, PartialEq, Default, Serialize, TS)]
 pub struct LessonUsed {
-    /// Metres, written.
+    /// In the unit set, without it.
     pub stride: String,
-    /// Metres, written.
+    /// In the unit set, without it.
     pub height: String,
-    /// The same as a number, to hand back.
+    /// The same in metres, to hand back.
     pub height_m: f64,
     /// Per cent, written.
     pub slope: String,

@@ -74,6 +74,7 @@ pub fn page_types() -> String {
         HandOutView::decl(&config),
         HandOutState::decl(&config),
         StandQuery::decl(&config),
+        StandUsed::decl(&config),
         StandView::decl(&config),
         StandRow::decl(&config),
         StandChange::decl(&config),

@@ -3,29 +3,71 @@
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
-/// The layout and the place, as typed. Metres; lengths along the track are before the fence.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, TS)]
+/// The layout, the phone and the place, as typed; what is left out is as is usual. Metres; lengths
+/// along the track are before the fence.
+#[derive(Clone, Debug, PartialEq, Default, Serialize, Deserialize, TS)]
+#[serde(default)]
 pub struct StandQuery {
     /// How many poles.
-    pub poles: u32,
+    pub poles: Option<u32>,
     /// Centre to centre.
-    pub spacing_m: f64,
+    pub spacing_m: Option<f64>,
+    /// Length of each.
+    pub pole_length_m: Option<f64>,
     /// The last pole before the fence.
-    pub last_pole_m: f64,
+    pub last_pole_m: Option<f64>,
     /// Laid by walking instead of by the tape.
     pub paced: bool,
+    /// Their ends drawn to the poles' own edges.
+    pub snapped: bool,
     /// How many strides are wanted.
-    pub strides: u32,
-    /// From the track to the phone.
-    pub distance_m: f64,
-    /// The phone before the fence; negative, beyond it.
-    pub along_m: f64,
-    /// Height of the lens.
-    pub height_m: f64,
+    pub strides: Option<u32>,
+    /// How long each is.
+    pub stride_m: Option<f64>,
     /// To the left of the way the horse goes instead of to the right.
     pub left: bool,
     /// Turned with the horse instead of on a stand.
     pub turning: bool,
+    /// Horizontal field of view, degrees.
+    pub field_deg: Option<f64>,
+    /// Frames a second.
+    pub frames_per_s: Option<f64>,
+    /// Nearest to the track that she can stand.
+    pub nearest_m: Option<f64>,
+    /// Farthest from it.
+    pub farthest_m: Option<f64>,
+    /// Where she stands now, if she does: from the track; goes with `along_m`.
+    pub distance_m: Option<f64>,
+    /// Before the fence; negative, beyond it.
+    pub along_m: Option<f64>,
+    /// Height of the lens: now, or, with no place, where she will hold it.
+    pub height_m: Option<f64>,
+}
+
+/// What was taken where nothing was typed, as it stands in the empty fields; numbers alone, in the
+/// units of the page.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, TS)]
+pub struct StandUsed {
+    /// Poles.
+    pub poles: String,
+    /// Centre to centre.
+    pub spacing: String,
+    /// Length of each.
+    pub pole_length: String,
+    /// The last pole before the fence.
+    pub last_pole: String,
+    /// Strides.
+    pub strides: String,
+    /// How long each is.
+    pub stride: String,
+    /// Field of view.
+    pub field: String,
+    /// Frames a second.
+    pub frames_per_s: String,
+    /// Nearest to the track.
+    pub nearest: String,
+    /// Farthest from it.
+    pub farthest: String,
 }
 
 /// Where to stand, in words, figures and a picture.
@@ -33,14 +75,16 @@ pub struct StandQuery {
 pub struct StandView {
     /// The advice.
     pub sentence: String,
-    /// Where the phone is, in words.
-    pub now: String,
+    /// Where the phone is, in words; `None` where it has no place yet.
+    pub now: Option<String>,
     /// Where it had better be; `None` where no place is much better.
-    pub better: Option<String>,
+    pub advised: Option<String>,
     /// A number a row.
     pub rows: Vec<StandRow>,
     /// What is out of the picture from now; `None` when nothing is.
     pub unseen: Option<String>,
+    /// What the single changes are headed by.
+    pub changes_head: String,
     /// Single changes that help, the best first.
     pub changes: Vec<StandChange>,
     /// Doubts, as sentences.
@@ -49,6 +93,8 @@ pub struct StandView {
     pub cautions: Vec<String>,
     /// From above, to scale.
     pub svg: String,
+    /// What stands in the fields that nothing was typed in.
+    pub used: StandUsed,
 }
 
 /// One number from both places.
@@ -56,10 +102,10 @@ pub struct StandView {
 pub struct StandRow {
     /// "stride −1", "take-off", "landing", "tempo".
     pub name: String,
-    /// Its ± from now.
-    pub now: String,
-    /// From the better place.
-    pub better: Option<String>,
+    /// Its ± from now, if she stands anywhere.
+    pub now: Option<String>,
+    /// From the place that is advised.
+    pub advised: Option<String>,
 }
 
 /// One thing done differently.
@@ -67,6 +113,6 @@ pub struct StandRow {
 pub struct StandChange {
     /// What.
     pub words: String,
-    /// The largest ± then.
+    /// The largest ± of take-off and the last three strides then.
     pub half: String,
 }

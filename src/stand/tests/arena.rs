@@ -4,7 +4,7 @@ use rayon::prelude::*;
 
 use crate::arena::{Clicking, Scene, Truth, marks};
 use crate::marks::Event;
-use crate::quantity::Unit;
+use crate::quantity::{LengthUnits, Unit};
 use crate::stand::{Handling, Lesson, LevelStrides, Phone, PolesLaid, Side, expect};
 use crate::stride::{Draws, measure};
 
@@ -138,13 +138,15 @@ fn the_designs_table_is_met() {
 
 #[test]
 fn a_phone_in_the_hand_has_an_expectation_and_says_what_it_rests_on() {
-    let phone = Phone {
-        handling: Handling::Turning { sway_sd_m: 0.03 },
-        side: Side::Left,
-        ..Phone::usual(5.0, 12.0)
-    };
+    let phone =
+        Phone { handling: Handling::STEADY_HANDS, side: Side::Left, ..Phone::usual(5.0, 12.0) };
     let expected = expect(&Lesson::usual(), &phone, DRAWS);
-    let worst = expected.worst_plus_minus_m.unwrap().get();
+    let worst = expected.sureness.unwrap().largest.plus_minus_m.get();
     assert!((0.02..0.6).contains(&worst), "{worst}");
-    assert!(expected.doubts.iter().any(|doubt| doubt.sentence().contains("turns with the horse")));
+    assert!(
+        expected
+            .doubts
+            .iter()
+            .any(|doubt| doubt.sentence(LengthUnits::Metres).contains("turns with the horse"))
+    );
 }

@@ -43,7 +43,7 @@ fn a_lesson_filmed_from_a_stand_is_read_back() {
         assert_eq!(doubts, []);
         // The phone points where it pointed: all is in view, as it was.
         let expected = expect(&lesson, &phone, Draws { count: 100, seed: 7 });
-        assert!(expected.worst_plus_minus_m.is_some(), "{:?}", expected.unseen);
+        assert!(expected.sureness.is_some(), "{:?}", expected.unseen);
     }
 }
 

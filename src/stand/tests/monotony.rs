@@ -6,7 +6,7 @@ use crate::stride::Draws;
 
 fn worst_m(lesson: &Lesson, phone: &Phone) -> f64 {
     let draws = Draws { count: 400, seed: 7 };
-    expect(lesson, phone, draws).worst_plus_minus_m.unwrap().get()
+    expect(lesson, phone, draws).sureness.unwrap().largest.plus_minus_m.get()
 }
 
 #[test]

@@ -5,7 +5,7 @@ import { test } from 'node:test';
 import { isDone, differences } from '../../../src/desk/page/act_words.js';
 import { aboutWhere } from '../../../src/desk/page/follow.js';
 import { Frames, capacityFor } from '../../../src/desk/page/frames.js';
-import { countFrom, lengthText, metresFrom } from '../../../src/desk/page/lengths.js';
+import { alongFrom, countFrom, lengthFrom, lengthText, metresFrom, numberFrom, withUnit } from '../../../src/desk/page/lengths.js';
 import { Outbox } from '../../../src/desk/page/outbox.js';
 import { withPending } from '../../../src/desk/page/pending.js';
 import { lastSeen } from '../../../src/desk/page/seen_before.js';
@@ -269,4 +269,17 @@ test('an end of a known length is placed by its own act and is on the disk when 
   const waiting = withPending(round({ lengths: [] }), [{ key: 'k', act }]);
   assert.deepEqual(waiting.marks[0].spot, { of: 'length_end', reference: 'upright', end: 'foot' });
   assert.ok(isDone(act, round(), waiting));
+});
+
+test('a number alone is in the units of the page, and keeps its meaning when they change', () => {
+  assert.equal(lengthFrom('3', false), 3);
+  // 10 ft are 3.048 m exactly.
+  assert.equal(lengthFrom('10', true), 3.048);
+  assert.equal(lengthFrom('3 m', true), 3);
+  assert.equal(alongFrom('-2', false), -2);
+  assert.equal(alongFrom('−10', true), -3.048);
+  assert.equal(alongFrom('0 ft', true), 0);
+  assert.equal(alongFrom('far', true), null);
+  assert.deepEqual([withUnit('3', false), withUnit('-10 ', true), withUnit('3 m', true), withUnit('', true)], ['3 m', '-10 ft', '3 m', '']);
+  assert.deepEqual(['66', '77°', '59,94 fps', '0', 'wide'].map(numberFrom), [66, 77, 59.94, null, null]);
 });
