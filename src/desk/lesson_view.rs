@@ -66,11 +66,13 @@ pub(super) fn lesson_view(
         }
     };
     let mut taken = taken(wish, &stated, &asked, units);
-    if wish.stride_m.is_none() {
+    let counts = wish.stride_m.is_none();
+    if counts {
         taken.extend(about_others(&shown.others));
     }
+    let unsettled = counts && matches!(shown.others, Others::BeingLookedAt);
     let used = LessonUsed { stride: field_length(plan.stride_m, units), ..used };
-    Ok(LessonView { taken, used, ..written_plan(&plan, &published, units, theme) })
+    Ok(LessonView { taken, unsettled, used, ..written_plan(&plan, &published, units, theme) })
 }
 
 fn written_plan(

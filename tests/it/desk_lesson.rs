@@ -1,9 +1,11 @@
 //! The next lesson on the desk: what to lay, and where to stand.
 
 use axum::http::StatusCode;
+use groundline::store::save;
 use serde_json::{Value, json};
 
 use crate::served::Served;
+use crate::shown_in::round;
 use crate::support::folder;
 
 #[test]
@@ -29,7 +31,7 @@ fn a_lesson_is_planned_from_the_round_or_from_a_typed_stride() {
     );
     assert!(lesson["drawing"].as_str().unwrap().starts_with("<svg"));
     assert_eq!(lesson["cautions"].as_array().unwrap().len(), 7);
-    assert_eq!(lesson["used"]["height"], "1.00");
+    assert_eq!(lesson["used"]["height"], "1");
     let pony = served.get(&format!(
         "{typed}&size=pony&gait=trot&going=deep&readiness=green&slope_percent=3&feet=1&strides=4"
     ));
@@ -55,6 +57,28 @@ fn a_lesson_is_planned_from_the_round_or_from_a_typed_stride() {
         served.get("/api/rounds/ride.mp4/lesson?size=donkey").status,
         StatusCode::BAD_REQUEST
     );
+}
+
+#[test]
+fn what_the_horse_has_shown_in_the_folders_other_rounds_counts() {
+    let served = Served::new();
+    let put = |name: &str, horse: &str, length: f64, seed: u64| {
+        save(&served.folder.path().join(name), &round(horse, length, seed)).unwrap();
+    };
+    put("ride.marks.json", "Copper", 3.5, 60);
+    put("earlier.marks.json", "copper ", 3.25, 61);
+    put("another.marks.json", "Flint", 3.7, 62);
+    let ask = || served.get("/api/rounds/ride.mp4/lesson?strides=5&height_m=1").json();
+    // Each answer waits for the other rounds a while; a busy machine may need several.
+    let lesson = (0..60).map(|_| ask()).find(|lesson| lesson["unsettled"] == false).unwrap();
+    let stride = lesson["stride"].as_str().unwrap();
+    assert!(stride.contains("this horse has shown") && stride.ends_with("in 2 rounds"), "{stride}");
+    // A round that names no horse stands alone, and it is said.
+    put("ride.marks.json", "", 3.5, 60);
+    let lesson = ask();
+    assert!(!lesson["stride"].as_str().unwrap().contains("has shown"), "{}", lesson["stride"]);
+    let taken = lesson["taken"].to_string();
+    assert!(taken.contains("this round alone: it names no horse"), "{taken}");
 }
 
 #[test]

@@ -12,7 +12,7 @@ use tempfile::TempDir;
 use crate::program::groundline;
 
 /// A round of strides that are all of one length, metres.
-fn round(horse: &str, length: f64, seed: u64) -> MarksFile {
+pub fn round(horse: &str, length: f64, seed: u64) -> MarksFile {
     let mut scene = Scene::level(seed);
     scene.ride.strides_m = vec![length; 5];
     let mut file = marks(&scene, &Truth::of(&scene).unwrap(), &Clicking::with_sd(0.3, seed));

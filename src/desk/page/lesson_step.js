@@ -13,6 +13,8 @@ import { standAnswer } from './stand_answer.js';
 /** @import { Desk } from './desk.js' */
 /** @import { LessonDistance, LessonGait, LessonGoing, LessonReadiness, LessonSize, LessonView, LessonWish } from './wire.d.ts' */
 
+const ASK_AGAIN_MS = 500;
+
 /** @type {[LessonSize, string][]} */
 const SIZES = [['horse', 'Horse'], ['pony', 'Pony'], ['small_pony', 'Pony to 1.30 m'], ['medium_pony', 'Pony to 1.40 m'], ['large_pony', 'Pony to 1.50 m']];
 /** @type {[LessonGait, string][]} */
@@ -134,7 +136,14 @@ export function lessonStep(desk) {
   /** @param {AbortSignal} signal */
   async function refresh(signal) {
     try {
-      fill(await api.getLesson(desk.clip.clip, wish(), settings, signal));
+      let view = await api.getLesson(desk.clip.clip, wish(), settings, signal);
+      fill(view);
+      // Each answer waits a while itself.
+      while (view.unsettled) {
+        await new Promise((go) => setTimeout(go, ASK_AGAIN_MS));
+        view = await api.getLesson(desk.clip.clip, wish(), settings, signal);
+        fill(view);
+      }
     } catch (error) {
       if (api.isAbort(error)) return;
       asked = '';

@@ -1241,6 +1241,10 @@ stride: string,
  */
 taken: Array<string>, 
 /**
+ * Other rounds of the horse are still being measured: the page asks again.
+ */
+unsettled: boolean, 
+/**
  * What is used where a field is empty.
  */
 used: LessonUsed, 

@@ -89,6 +89,8 @@ pub struct LessonView {
     pub stride: String,
     /// What was taken from the round or assumed, a line each.
     pub taken: Vec<String>,
+    /// Other rounds of the horse are still being measured: the page asks again.
+    pub unsettled: bool,
     /// What is used where a field is empty.
     pub used: LessonUsed,
     /// What to beware of, a sentence each.
