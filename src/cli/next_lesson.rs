@@ -62,5 +62,5 @@ pub(super) fn where_to_stand(
     let bounds = Bounds::usual(stood.phone.handling);
     let start = Start::Here(stood.phone);
     let plan = stand(&stood.lesson, &start, &bounds, Draws::default()).ok()?;
-    plan.better().map(|_| format!("To film it better: {}", plan.sentence(units)))
+    plan.brief(units).map(|brief| format!("To film it better, {brief}."))
 }

@@ -8,7 +8,7 @@ use super::line::line;
 use super::plan::Plan;
 use super::published::Published;
 use super::published_beside::published_beside;
-use super::warning::{PlanWarning, ShortenedBy, short_end_words};
+use super::warning::{PlanWarning, ShortenedBy, numbers_words, short_end_words};
 use super::wording::{laid_words, span_words, walked_words};
 use crate::quantity::{LengthUnits, Unit, as_sentence, capital};
 
@@ -46,6 +46,9 @@ pub fn next_distances(
     said.extend(plan.warnings.iter().map(|warning| match warning {
         // The sheet has no versions of lines.
         PlanWarning::ShortEnd { why } => as_sentence(&short_end_words(why)),
+        PlanWarning::StridesLeftOut { numbers } => {
+            format!("Planned from the level strides, without {}.", numbers_words(numbers))
+        }
         other => as_sentence(&other.sentence(units)),
     }));
     said

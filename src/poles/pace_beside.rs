@@ -86,7 +86,7 @@ impl PaceBeside {
     /// The pace and the speed it is most like, in few words; `None` where it is like none.
     pub fn short_sentence(&self, units: LengthUnits) -> Option<String> {
         let first = self.alike.first()?;
-        Some(format!("{}: as {}", self.pace(units), first.row.words()))
+        Some(format!("{}: as {}", self.pace(units), first.row.name()))
     }
 
     /// A line for each row: how the pace stands to it, and what it is.
@@ -100,13 +100,23 @@ impl PaceBeside {
 }
 
 impl SpeedRow {
-    /// "US eventing, show jumping, Training (325 m/min; R19, grade B)".
-    pub fn words(&self) -> String {
-        let phase = match self.phase {
+    /// "US eventing, show jumping, Training, 325 m/min": without its source, which stands elsewhere.
+    fn name(&self) -> String {
+        let (place, level, printed) = (&self.place, &self.level, &self.printed);
+        format!("{place}, {}, {level}, {printed}", self.phase_words())
+    }
+
+    fn phase_words(&self) -> &'static str {
+        match self.phase {
             Phase::ShowJumping => "show jumping",
             Phase::CrossCountry => "cross-country",
-        };
+        }
+    }
+
+    /// "US eventing, show jumping, Training (325 m/min; R19, grade B)".
+    pub fn words(&self) -> String {
         let (place, level, printed) = (&self.place, &self.level, &self.printed);
+        let phase = self.phase_words();
         format!("{place}, {phase}, {level} ({printed}; {})", self.provenance.words())
     }
 }

@@ -151,6 +151,12 @@ pub(super) fn is_downhill(asked: &Asked) -> bool {
     asked.slope_percent <= -SLOPING_PERCENT
 }
 
+/// "−4, −1", the numbers of strides.
+pub(super) fn numbers_words(numbers: &[i32]) -> String {
+    let words = numbers.iter().map(|number| format!("\u{2212}{}", number.unsigned_abs()));
+    words.collect::<Vec<_>>().join(", ")
+}
+
 impl ShortenedBy {
     /// In words.
     pub fn words(self) -> &'static str {
@@ -214,16 +220,12 @@ impl PlanWarning {
             Self::MemoryOnly => "only figures from memory stand beside it: check them first".into(),
             Self::NonePublished => "no published table for it was read".into(),
             Self::StridesLeftOut { numbers } => {
-                let said: Vec<String> = numbers
-                    .iter()
-                    .map(|number| format!("\u{2212}{}", number.unsigned_abs()))
-                    .collect();
                 let (noun, verb) =
-                    if said.len() == 1 { ("stride", "is") } else { ("strides", "are") };
+                    if numbers.len() == 1 { ("stride", "is") } else { ("strides", "are") };
                 format!(
                     "{noun} {} of this approach {verb} more than {} off the middle of all and left \
                      out; better plan from a level approach, or type a stride",
-                    said.join(", "),
+                    numbers_words(numbers),
                     written_percent(LEVEL_PERCENT)
                 )
             }

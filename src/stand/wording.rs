@@ -202,6 +202,16 @@ impl StandPlan {
         }
     }
 
+    /// The advice to go somewhere else in few words: what is judged by, now and there.
+    pub fn brief(&self, units: LengthUnits) -> Option<String> {
+        let Advice::Go { go, here, there, .. } = &self.advice else { return None };
+        let half = |sureness: &Sureness| written_half(sureness.judged.plus_minus_m, units);
+        let instead = here.as_ref().map(|here| format!(" instead of {}", half(here)));
+        let instead = instead.unwrap_or_default();
+        let where_to = go.words(units);
+        Some(format!("{where_to}: take-off and last strides {}{instead}", half(there)))
+    }
+
     /// Where the coach herself stands (common practice, no source); before the other cautions.
     pub fn safety(&self, units: LengthUnits) -> String {
         format!(
