@@ -107,6 +107,9 @@ fn print(plan: &StandPlan, units: LengthUnits, out: &mut dyn Write) -> Result<()
     if let Some(unseen) = plan.unseen_sentence() {
         writeln!(out, "From where you stand now: {unseen}.")?;
     }
+    for sentence in plan.view_sentences(units) {
+        writeln!(out, "{sentence}")?;
+    }
     print_changes(plan, units, out)?;
     for doubt in plan.doubt_sentences(units) {
         writeln!(out, "doubt: {doubt}")?;

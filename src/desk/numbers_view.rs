@@ -159,7 +159,7 @@ fn pace_changes(changes: &PaceChanges) -> FactView {
     FactView {
         name: "Changes of pace".to_owned(),
         value: changes.count.to_string(),
-        plus_minus: format!("{} sure", written_probability(changes.probability)),
+        plus_minus: format!("most likely, {}", written_probability(changes.probability)),
         explained: format!(
             "strides that grow or shrink by more than {}",
             written_percent(changes.tolerance_percent.get())

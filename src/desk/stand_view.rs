@@ -139,6 +139,7 @@ fn view(plan: &StandPlan, units: LengthUnits, theme: Theme) -> StandView {
         advised: plan.advised().map(place),
         rows: rows.collect(),
         unseen: plan.unseen_sentence(),
+        view: plan.view_sentences(units),
         changes_head: plan.helping_head(),
         changes: changes.map(|(words, half)| StandChange { words, half }).collect(),
         doubts: plan.doubt_sentences(units),

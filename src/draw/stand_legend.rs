@@ -108,6 +108,9 @@ pub(super) fn caption_lines(input: &StandPlanInput) -> Vec<TextLine> {
         }
     };
     set(&plan.sentence(input.units), 1.15 * text, Weight::Bold, theme.ink);
+    for said in plan.view_sentences(input.units) {
+        set(&said, text, Weight::Regular, theme.ink);
+    }
     if let Some(unseen) = plan.unseen_sentence() {
         set(&format!("From where you stand now: {unseen}."), text, Weight::Regular, theme.doubt);
     }

@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::adjusting::{StrideNeeded, Version};
-use super::beside::{Beside, outside};
+use super::beside::Beside;
 use super::convention::Convention;
 use super::exercise::Exercise;
 use super::rule::Rule;
@@ -44,11 +44,6 @@ impl DistanceRange {
     pub(super) fn started_short(self, below: f64, plus_minus: f64) -> Self {
         let aim = self.aim_m.get() - below;
         Self { low_m: Metres::new(aim - plus_minus), aim_m: Metres::new(aim), ..self }
-    }
-
-    /// How far `aim` lies outside it: above 0 longer, below 0 shorter, 0 inside.
-    pub(super) fn outside(self, aim: Metres) -> Metres {
-        outside(aim, Some(self.low_m), Some(self.high_m))
     }
 
     /// Each end and the aim times `factor`.

@@ -1,6 +1,5 @@
 //! The warnings of a whole plan in few sentences: what several distances share is said once.
 
-use super::adjusting::Version;
 use super::distance::Distance;
 use super::exercise::Exercise;
 use super::plan::Plan;
@@ -13,7 +12,6 @@ use crate::quantity::{LengthUnits, Metres, Unit, as_sentence, whole_counts};
 pub fn grouped_notes(plan: &Plan, units: LengthUnits) -> Vec<String> {
     let mut notes = plan_notes(plan, units);
     notes.extend(shortened(plan, |_| true, units));
-    notes.extend(outside_room(plan));
     let outside = |is_longer: bool| {
         listed(plan, |warning| match warning {
             PlanWarning::OutsidePublished { by_m, .. } if (by_m.get() > 0.0) == is_longer => {
@@ -99,35 +97,6 @@ fn amounts(all: &[Amount]) -> String {
     all.chunk_by(alike).map(run).collect::<Vec<_>>().join(", ")
 }
 
-/// Which versions leave the room of their line.
-fn outside_room(plan: &Plan) -> Option<String> {
-    let leaving = |pick: fn(&Distance) -> &Option<Version>| -> Vec<String> {
-        let leaves = |version: &Version| {
-            version
-                .warnings
-                .iter()
-                .any(|warning| matches!(warning, PlanWarning::OutsideRoom { .. }))
-        };
-        let lines = plan.distances.iter().filter(|one| pick(one).as_ref().is_some_and(leaves));
-        lines.filter_map(|line| line.exercise.strides()).map(|count| count.to_string()).collect()
-    };
-    let (shorter, longer) = (leaving(|line| &line.shorter), leaving(|line| &line.longer));
-    let of = |which: &str, counts: &[String]| {
-        let noun = if counts == ["1"] { "stride" } else { "strides" };
-        format!("{which} of {} {noun}", counts.join(", "))
-    };
-    let said = match (&shorter[..], &longer[..]) {
-        ([], []) => return None,
-        (shorter, longer) if shorter == longer => of("shorter and longer version", shorter),
-        (shorter, []) => of("shorter version", shorter),
-        ([], longer) => of("longer version", longer),
-        (shorter, longer) => {
-            format!("{}, {}", of("shorter version", shorter), of("longer version", longer))
-        }
-    };
-    Some(format!("Outside the room of the line, as its strides are other ones: {said}."))
-}
-
 /// The exercises, and their versions, that carry a warning, each with what `said` says of it.
 fn listed(plan: &Plan, said: impl Fn(&PlanWarning) -> Option<String>) -> Option<String> {
     let mut all = Vec::new();
@@ -198,14 +167,6 @@ mod tests {
                 .iter()
                 .all(|note| !note.contains("not among those measured"))
         );
-    }
-
-    #[test]
-    fn versions_that_leave_the_room_are_told_once() {
-        let said = notes_of_a_twelve_foot_stride();
-        // An exact stride has 1.5 ft of room either way; (n+1) × 6 in are more from three strides on.
-        let note = said.iter().find(|note| note.starts_with("Outside the room")).unwrap();
-        assert!(note.ends_with("shorter and longer version of 3, 4, 5, 6\u{a0}strides."), "{note}");
     }
 
     fn notes_of_a_twelve_foot_stride() -> Vec<String> {

@@ -80,10 +80,7 @@ pub(super) fn line_of(asked: &Asked, strides: u32, published: &Published) -> Dis
     let version = |factor: f64| {
         let version = length.times(factor);
         let stride = version.aim_m.get() / spans;
-        let by_m = length.outside(version.aim_m);
-        let leaves = (by_m.get().abs() > NOTHING_M).then_some(PlanWarning::OutsideRoom { by_m });
-        let mut warnings: Vec<_> =
-            leaves.into_iter().chain(stride_warning(stride, shown)).collect();
+        let mut warnings: Vec<_> = stride_warning(stride, shown).collect();
         warnings.extend(table_warnings(&rows, version.aim_m));
         Version { length: version, stride_m: Metres::new(stride), warnings }
     };

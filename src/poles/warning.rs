@@ -71,12 +71,6 @@ pub enum PlanWarning {
         /// What each reason takes; those of ground and horse stand together.
         parts: Vec<Shortening>,
     },
-    /// Of a shorter or longer version: it lies outside the room of its line, as its strides are other
-    /// ones.
-    OutsideRoom {
-        /// How far outside; above 0 longer.
-        by_m: Metres,
-    },
     /// Of the whole plan: ground or horse ask for less, and every aim is at the short end.
     ShortEnd {
         /// Why.
@@ -177,7 +171,6 @@ impl PlanWarning {
     /// In few words, for warnings of a distance or of a version that a list has room for.
     pub fn brief(&self) -> Option<&'static str> {
         match self {
-            Self::OutsideRoom { .. } => Some("outside the room"),
             Self::OutsidePublished { .. } => Some("outside the published tables"),
             Self::NeverShown { .. } => Some("not among the strides measured"),
             _ => None,
@@ -204,11 +197,6 @@ impl PlanWarning {
                     |part: &Shortening| format!("by {}: {}", length(&part.by_m), part.words());
                 format!("shortened {}", parts.iter().map(part).collect::<Vec<_>>().join("; "))
             }
-            Self::OutsideRoom { by_m } => format!(
-                "{} {} than the room of its line, as its strides are other ones",
-                laid_words(Metres::new(by_m.get().abs()), units),
-                if by_m.get() > 0.0 { "longer" } else { "shorter" },
-            ),
             Self::ShortEnd { why } => format!(
                 "{}, and no version of a line is offered that goes below that or undoes it",
                 short_end_words(why)
@@ -261,7 +249,7 @@ mod tests {
         };
         assert_eq!(
             never.sentence(LengthUnits::Metres),
-            "needs a stride of 3.90 m, which is not among those measured of this horse (3.30 to 3.70 m, in 2 rounds)"
+            "needs a stride of 3.90 m, which is not among those measured of this horse (3.40 to 3.60 m, in 2 rounds)"
         );
         let shorter = PlanWarning::OutsidePublished {
             low_m: metres(7.3152),

@@ -40,7 +40,7 @@ pub fn span_words(low: Metres, high: Metres, units: LengthUnits) -> String {
 
 /// "3.30 to 3.70 m", and in how many rounds where there are several.
 pub(super) fn shown_words(shown: &ShownStrides, units: LengthUnits) -> String {
-    let spans = shown.spans.iter().map(|span| span_words(span.low_m, span.high_m, units));
+    let spans = shown.spans.iter().map(|span| span_words(span.shortest_m, span.longest_m, units));
     let span = spans.collect::<Vec<_>>().join(" and ");
     let rounds = match shown.rounds {
         0 | 1 => String::new(),

@@ -19,14 +19,18 @@ const AHEAD_M: f64 = 0.9;
 
 /// The phone's camera when the hoof at `contact` meets the ground.
 pub fn camera(lesson: &Lesson, phone: &Phone, contact: GroundPoint) -> Camera {
-    let aim_x = match phone.aim_before_fence_m {
-        _ if phone.turns() => contact.x + AHEAD_M,
-        Some(before) => -before,
-        None => middle(lesson, phone),
+    let aim_x = match phone.turns() {
+        true => contact.x + AHEAD_M,
+        false => -aimed_before_fence_m(lesson, phone),
     };
     let target = ScenePoint::new(aim_x, 0.0, aim_height_m(phone));
     let lens = Lens::with_field(phone.picture, phone.field_deg.to_radians());
     Camera { lens, pose: Pose::looking_at(phone.place(), target) }
+}
+
+/// Where the middle of a standing phone's picture crosses the track, metres before the ground line.
+pub(super) fn aimed_before_fence_m(lesson: &Lesson, phone: &Phone) -> f64 {
+    phone.aim_before_fence_m.unwrap_or_else(|| -middle(lesson, phone))
 }
 
 /// Height over the track of the picture's middle: a rider at 10 m fills it from hoof to hat, and

@@ -5,6 +5,7 @@ use schemars::{JsonSchema, Schema};
 use serde::Serialize;
 
 use super::advice::{Advice, advice};
+use super::aiming::aimed_before_fence_m;
 use super::bounds::{Bounds, checked_lesson, checked_phone};
 use super::changes::{Changed, changes};
 use super::doubt::StandDoubt;
@@ -16,7 +17,7 @@ use super::phone::{Phone, Start};
 use super::search::{NoPlace, best_place};
 use super::sureness::Wanted;
 use crate::poles::CAUTIONS;
-use crate::quantity::LengthUnits;
+use crate::quantity::{LengthUnits, Metres, Unit};
 use crate::stride::Draws;
 
 /// Where to stand for one lesson.
@@ -54,6 +55,11 @@ pub struct StandTold<'a> {
     sentence: String,
     /// What is out of the picture from where she stands; `None` when nothing is.
     unseen_sentence: Option<String>,
+    /// Where the middle of the advised place's picture crosses the track; `None` for a phone that is
+    /// turned, or without such a place.
+    advised_aim_before_fence_m: Option<Metres>,
+    /// What is out of the picture from the advised place; `None` when nothing is.
+    advised_unseen_sentence: Option<String>,
     /// Doubts about the whole and about where she stands, as sentences.
     doubt_sentences: Vec<String>,
     /// Where to be careful.
@@ -68,6 +74,8 @@ impl StandPlan {
             plan: self,
             sentence: self.sentence(units),
             unseen_sentence: self.unseen_sentence(),
+            advised_aim_before_fence_m: self.aim_before_fence_m(),
+            advised_unseen_sentence: self.advised_unseen_sentence(),
             doubt_sentences: self.doubt_sentences(units),
             safety: self.safety(units),
         }
@@ -93,6 +101,18 @@ impl StandPlan {
     /// What is out of the picture from where she stands; `None` when nothing is.
     pub fn unseen_sentence(&self) -> Option<String> {
         self.here.as_ref()?.unseen.sentence()
+    }
+
+    /// The same from the place that is advised.
+    pub fn advised_unseen_sentence(&self) -> Option<String> {
+        self.advised()?.unseen.sentence()
+    }
+
+    /// Where the track is crossed by the middle of the advised place's picture, metres before the
+    /// ground line; `None` for a phone that is turned.
+    pub fn aim_before_fence_m(&self) -> Option<Metres> {
+        let phone = &self.advised()?.phone;
+        (!phone.turns()).then(|| Metres::new(aimed_before_fence_m(&self.lesson, phone)))
     }
 
     /// Doubts about the whole and about the place that changes are made from, each once.

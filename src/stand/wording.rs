@@ -209,7 +209,19 @@ impl StandPlan {
         let instead = here.as_ref().map(|here| format!(" instead of {}", half(here)));
         let instead = instead.unwrap_or_default();
         let where_to = go.words(units);
-        Some(format!("{where_to}: take-off and last strides {}{instead}", half(there)))
+        Some(format!("{where_to}: for take-off and last strides {} expected{instead}", half(there)))
+    }
+
+    /// Where to point the phone at the advised place, and what its picture will not hold.
+    pub fn view_sentences(&self, units: LengthUnits) -> Vec<String> {
+        let aimed = self.aim_before_fence_m().map(|aim| {
+            let far = place(aim.get().abs(), units);
+            let whither = if aim.get() >= 0.0 { "before" } else { "behind" };
+            format!("From there point it at the track {far} {whither} the fence.")
+        });
+        let unseen = self.advised_unseen_sentence();
+        let unseen = unseen.map(|unseen| format!("From there, {unseen}."));
+        aimed.into_iter().chain(unseen).collect()
     }
 
     /// Where the coach herself stands (common practice, no source); before the other cautions.

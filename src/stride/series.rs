@@ -8,9 +8,9 @@
 //! (from memory), here with the full covariance of the lengths, since they share hooves and camera.
 //!
 //! The trend is there because an error of the camera is mostly one: without it, strides that grow or
-//! shrink steadily would be taken for that error, and said to be level. It has a size of its own
-//! beforehand, zero or not, and is not flat: a level approach would else be given a trend by its
-//! errors. Mean, spread and size of the trend are flat beforehand.
+//! shrink steadily would be taken for that error, and said to be level. It has a size of its own, of
+//! which small ones are the more probable beforehand (flat in its root): were it flat, a level approach
+//! would be given a trend by its errors. Mean and spread are flat beforehand.
 
 use nalgebra::{DMatrix, DVector};
 use rand::RngExt;
@@ -63,7 +63,7 @@ pub(super) fn draw_true_lengths(
     let differing = (0..SPREADS).flat_map(|spread| {
         (0..TRENDS).map(move |trend| Differing {
             spread: widest * at(spread, SPREADS),
-            trend: steepest * at(trend, TRENDS),
+            trend: steepest * at(trend, TRENDS).powi(2),
         })
     });
     let mut table: Vec<Given> =
@@ -196,7 +196,7 @@ mod tests {
         // density is (e + s²)^−(n−2)/2 exp(−S / 2(e + s²)) times (e + p)^−1/2 exp(−c² / 2(e + p)), with
         // p = s² + q t²; of a direction with the measured square m² and difference d, (d/(e + d))² m² +
         // e d / (e + d) is left. Summed finely up to where the lengths leave no more: a spread of 3
-        // ranges and a fiftieth of the mean, a trend of as much from the middle to an end.
+        // ranges and a fiftieth of the mean, a trend of as much from the middle to an end, flat in its root.
         let measured = DVector::from_vec(vec![3.30, 3.52, 3.41, 3.60, 3.37]);
         let (n, e, q): (f64, f64, f64) = (5.0, 0.08_f64.powi(2), 10.0);
         let along: f64 = (0..5).map(|k| (k as f64 - 2.0) * measured[k]).sum::<f64>() / q.sqrt();
@@ -209,7 +209,7 @@ mod tests {
         for spread in 0..800 {
             let s2 = (widest * (f64::from(spread) + 0.5) / 800.0).powi(2);
             for trend in 0..800 {
-                let t = widest / 2.0 * (f64::from(trend) + 0.5) / 800.0;
+                let t = widest / 2.0 * ((f64::from(trend) + 0.5) / 800.0).powi(2);
                 let p = s2 + q * t * t;
                 let density = (e + s2).powf(-(n - 2.0) / 2.0)
                     * (-rest / 2.0 / (e + s2)).exp()

@@ -19,7 +19,8 @@ export function standAnswer(view) {
     el('tbody', {}, view.rows.map((row) => el('tr', {}, el('th', { scope: 'row' }, row.name), cells(row.now, row.advised).map((c) => el('td', {}, c))))));
   const lead = el('div', { class: 'stand-lead' },
     el('p', { class: 'stand-sentence', role: 'status' }, wholePlusMinus(view.sentence)),
-    view.unseen && el('p', { class: 'wrong' }, `From where you stand now: ${view.unseen}.`));
+    view.unseen && el('p', { class: 'wrong' }, `From where you stand now: ${view.unseen}.`),
+    view.view.map((said) => el('p', {}, wholePlusMinus(said))));
   const words = el('div', { class: 'stand-words' },
     view.now !== null && el('p', { class: 'quiet' }, `Now ${wholePlusMinus(view.now)}.`),
     both && el('p', { class: 'quiet' }, `Better ${wholePlusMinus(view.advised ?? '')}.`),

@@ -1141,6 +1141,10 @@ rows: Array<StandRow>,
  */
 unseen: string | null, 
 /**
+ * Where to point the phone at the advised place, and what its picture will not hold.
+ */
+view: Array<string>, 
+/**
  * What the single changes are headed by.
  */
 changes_head: string, 

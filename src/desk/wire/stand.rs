@@ -83,6 +83,8 @@ pub struct StandView {
     pub rows: Vec<StandRow>,
     /// What is out of the picture from now; `None` when nothing is.
     pub unseen: Option<String>,
+    /// Where to point the phone at the advised place, and what its picture will not hold.
+    pub view: Vec<String>,
     /// What the single changes are headed by.
     pub changes_head: String,
     /// Single changes that help, the best first.

@@ -197,19 +197,7 @@ fn each_reason_says_what_it_takes_and_ground_and_horse_act_once() {
 }
 
 #[test]
-fn a_version_outside_the_room_is_warned_of_and_none_undoes_a_shortening() {
-    let leaves = |version: &Option<Version>| {
-        let warnings = &version.as_ref().unwrap().warnings;
-        warnings.iter().any(|one| matches!(one, PlanWarning::OutsideRoom { .. }))
-    };
-    let (two, five) =
-        (line(&typed(3.6576), 2, &published()), line(&typed(3.6576), 5, &published()));
-    let (two, five) = (two.unwrap(), five.unwrap());
-    // 1 ft 6 in of room; 36 and 72 ft by 6 in a stride are 1 ft 6 in and 3 ft.
-    assert!(!leaves(&two.shorter) && !leaves(&two.longer));
-    assert!(leaves(&five.shorter) && leaves(&five.longer));
-    let beware: Vec<_> = five.longer.as_ref().unwrap().beware().collect();
-    assert_eq!(beware[0], "outside the room");
+fn no_version_undoes_a_shortening() {
     let deep = |strides| {
         line(&Asked { going: Going::Deep, ..typed(3.6576) }, strides, &published()).unwrap()
     };

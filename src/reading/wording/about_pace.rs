@@ -20,6 +20,8 @@ fn about_fault(teller: &Teller, reading: &Reading, fault: &FaultReading) -> Opti
         (Answer::Yes { probability }, Fault::RanAndAdded) => {
             (TextKey::RanYes, teller.probability(*probability))
         }
+        // Unlikely as it is, it is not said of a rider that she may have.
+        (Answer::CannotTell { probability }, _) if *probability < WORTH_SAYING => return None,
         (Answer::CannotTell { probability }, Fault::DiedAndDeep) => {
             (TextKey::DiedCannotTell, teller.undecided(*probability, sure))
         }
@@ -57,6 +59,9 @@ fn about_fault(teller: &Teller, reading: &Reading, fault: &FaultReading) -> Opti
     }
     Some(said)
 }
+
+/// A fault that is less probable than this and not ruled out is not mentioned, only nothing is called fine.
+const WORTH_SAYING: f64 = 0.25;
 
 /// Whether the one change that there was may have made a fault.
 enum OneChange {

@@ -129,7 +129,10 @@ impl TextKey {
             | Self::SeveralChanges
             | Self::MoreThanOneChange
             | Self::DiedDepthUnknown => 1,
-            Self::TakeOffNearer | Self::TakeOffFarther => 2,
+            Self::TakeOffNearer
+            | Self::TakeOffFarther
+            | Self::LandingNearer
+            | Self::LandingFarther => 2,
             Self::LevelNo | Self::LevelNoAbout => 3,
             Self::DiedCannotTell
             | Self::RanCannotTell
@@ -153,10 +156,7 @@ impl TextKey {
             | Self::LineShown
             | Self::LineNeverShown
             | Self::LineByTime => 11,
-            Self::LandingNearer
-            | Self::LandingFarther
-            | Self::LandingWithin
-            | Self::LandingCannotTell => 12,
+            Self::LandingWithin | Self::LandingCannotTell => 12,
             Self::TrackMet => 13,
             Self::TrackStraight
             | Self::TrackStraightFrom
