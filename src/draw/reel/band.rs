@@ -73,7 +73,7 @@ pub fn band(input: &BandInput) -> Drawing {
 const WORDS: f64 = 0.34;
 
 /// The least size of the line of names, of that of other small words.
-const LEAST_NAMES: f64 = 0.8;
+const LEAST_NAMES: f64 = 0.74;
 
 fn draw_words(svg: &mut Svg, input: &BandInput, area: &Area, sizes: &PictureSizes) {
     let BandInput { theme, .. } = *input;
