@@ -73,7 +73,7 @@ pub fn band(input: &BandInput) -> Drawing {
 const WORDS: f64 = 0.34;
 
 /// The least size of the line of names, of that of other small words.
-const LEAST_NAMES: f64 = 0.74;
+const LEAST_NAMES: f64 = 0.8;
 
 fn draw_words(svg: &mut Svg, input: &BandInput, area: &Area, sizes: &PictureSizes) {
     let BandInput { theme, .. } = *input;
@@ -87,7 +87,8 @@ fn draw_words(svg: &mut Svg, input: &BandInput, area: &Area, sizes: &PictureSize
     if let Some(names) = names(input) {
         // A little smaller rather than cut: the fence's name stands last.
         let needed = width_of(&names, sizes.small, Weight::Regular);
-        let share = (area.width() / needed).clamp(LEAST_NAMES, 1.0);
+        // A hair less than the width: what fits to the last digit is cut by rounding.
+        let share = (0.99 * area.width() / needed).clamp(LEAST_NAMES, 1.0);
         add(svg, &names, share * sizes.small, Weight::Regular, theme.muted);
     }
     match input.headline {
